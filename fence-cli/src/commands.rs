@@ -1,0 +1,24 @@
+//! The list of verbs, and dispatch.
+
+use std::io::Write;
+
+use clap::{Parser, Subcommand};
+
+use crate::Exit;
+
+/// Survey and layout arithmetic for fences: from a deed or property pins to a
+/// sheet a crew can build from
+#[derive(Parser, Debug)]
+#[command(name = "fence", version, arg_required_else_help = true)]
+pub(crate) struct Program {
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+#[derive(Subcommand, Debug)]
+enum Verb {}
+
+/// Runs the verb that was asked for.
+pub(crate) fn dispatch(program: &Program, _out: &mut dyn Write) -> anyhow::Result<Exit> {
+    match program.verb {}
+}

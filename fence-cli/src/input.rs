@@ -1,0 +1,32 @@
+//! Reading what a verb was given: a file by its path, or standard input as `-`.
+
+use std::io::Read;
+use std::path::Path;
+
+use anyhow::Context;
+
+/// Returns the whole text of `path`, or of standard input where it is `-`.
+///
+/// # Errors
+///
+/// Names the path where it can't be read, is not UTF-8, or holds nothing.
+pub(crate) fn read_text(path: &Path) -> anyhow::Result<String> {
+    let mut bytes = Vec::new();
+    if path.as_os_str() == "-" {
+        std::io::stdin()
+            .read_to_end(&mut bytes)
+            .context("cannot read standard input")?;
+    } else {
+        bytes = std::fs::read(path).with_context(|| format!("cannot read {}", path.display()))?;
+    }
+    let text = String::from_utf8(bytes)
+        .with_context(|| format!("{} is not UTF-8 text", path.display()))?;
+    // A byte order mark is no part of the first word.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
+    anyhow::ensure!(
+        !text.trim().is_empty(),
+        "{} is empty: there is nothing to read",
+        path.display()
+    );
+    Ok(text.to_owned())
+}

@@ -1,0 +1,491 @@
+//! Closed rings of named corners: a lot, or an offset line inside it.
+
+use crate::angle::Angle;
+use crate::bearing::Azimuth;
+use crate::length::{Area, Length};
+use crate::point::{Displacement, Point};
+
+/// A named corner of a ring.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Corner {
+    /// The name the deed, the plat or the crew gives it.
+    pub name: String,
+    /// Where it is.
+    pub at: Point,
+}
+
+/// What joins a corner to the next one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Side {
+    /// A straight line.
+    Line,
+    /// A circular arc. The two corners and the central angle fix it, so it can't
+    /// contradict them; the radius follows.
+    Arc {
+        /// The angle at the center, more than 0° and less than 360°.
+        delta: Angle,
+        /// The hand to which the arc turns.
+        turn: Turn,
+    },
+}
+
+/// The hand to which something turns or lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Turn {
+    /// To the left: counterclockwise seen from above.
+    Left,
+    /// To the right: clockwise seen from above.
+    Right,
+}
+
+/// A simple closed ring of at least three corners; side `i` goes from corner `i`
+/// to corner `i + 1`, the last one back to the first.
+///
+/// Checked when made: corner names differ, no side is without length, no two
+/// sides cross or touch but at their common corner, and there is an area.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Point, Ring, Turn};
+///
+/// let lot = Ring::of_lines([
+///     ("A", Point::new(0.0, 0.0)?),
+///     ("B", Point::new(100.0, 0.0)?),
+///     ("C", Point::new(100.0, 50.0)?),
+///     ("D", Point::new(0.0, 50.0)?),
+/// ])?;
+/// assert_eq!(lot.area().square_feet(), 5_000.0);
+/// assert_eq!(lot.interior(), Turn::Right);
+/// assert_eq!(lot.side_name(3), "D-A");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ring {
+    corners: Vec<Corner>,
+    sides: Vec<Side>,
+}
+
+/// Why corners and sides don't make a [`Ring`].
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum RingError {
+    /// Too few corners.
+    #[error("a ring needs at least three corners, got {corners}: add the missing ones")]
+    TooFewCorners {
+        /// How many there are.
+        corners: usize,
+    },
+    /// The lists differ in length.
+    #[error("{corners} corners need as many sides, got {sides}")]
+    SideCount {
+        /// How many corners there are.
+        corners: usize,
+        /// How many sides there are.
+        sides: usize,
+    },
+    /// Two corners of one name.
+    #[error("two corners are called {name:?}: give each corner a name of its own")]
+    SameName {
+        /// The name.
+        name: String,
+    },
+    /// A side without length.
+    #[error(
+        "corners {from} and {to} are the same place: leave one out (a repeated first corner is not needed)"
+    )]
+    NoLength {
+        /// The corner that the side starts from.
+        from: String,
+        /// The corner it should go to.
+        to: String,
+    },
+    /// An arc whose central angle can't be one.
+    #[error(
+        "the arc from {from} to {to} turns through {degrees} degrees: a central angle is more than 0 and less than 360"
+    )]
+    Delta {
+        /// The corner that the arc starts from.
+        from: String,
+        /// The corner it goes to.
+        to: String,
+        /// The central angle, in degrees.
+        degrees: f64,
+    },
+    /// Two sides meet where they should not.
+    #[error(
+        "sides {first} and {second} cross or touch near N {north:.2} E {east:.2}: check the order of the corners and the figures of these two sides"
+    )]
+    Crossing {
+        /// One side.
+        first: String,
+        /// The other.
+        second: String,
+        /// About where, feet north.
+        north: f64,
+        /// About where, feet east.
+        east: f64,
+    },
+    /// All corners in one line.
+    #[error(
+        "corners {names} lie in one straight line and enclose nothing: a lot needs a corner off that line"
+    )]
+    NoArea {
+        /// The names of the corners.
+        names: String,
+    },
+}
+
+impl Ring {
+    /// Creates a ring from its corners and the side that follows each.
+    ///
+    /// # Errors
+    ///
+    /// A [`RingError`] that names the corners or sides at fault.
+    pub fn new(corners: Vec<Corner>, sides: Vec<Side>) -> Result<Self, RingError> {
+        if corners.len() < 3 {
+            return Err(RingError::TooFewCorners {
+                corners: corners.len(),
+            });
+        }
+        if corners.len() != sides.len() {
+            return Err(RingError::SideCount {
+                corners: corners.len(),
+                sides: sides.len(),
+            });
+        }
+        let ring = Self { corners, sides };
+        ring.check_names()?;
+        ring.check_sides()?;
+        ring.check_area()?;
+        ring.check_simple()?;
+        Ok(ring)
+    }
+
+    /// Creates a ring of straight sides.
+    ///
+    /// # Errors
+    ///
+    /// As [`Ring::new`].
+    pub fn of_lines<N: Into<String>>(
+        corners: impl IntoIterator<Item = (N, Point)>,
+    ) -> Result<Self, RingError> {
+        let corners: Vec<Corner> = corners
+            .into_iter()
+            .map(|(name, at)| Corner {
+                name: name.into(),
+                at,
+            })
+            .collect();
+        let sides = vec![Side::Line; corners.len()];
+        Self::new(corners, sides)
+    }
+
+    /// Returns the corners in order.
+    #[must_use]
+    pub fn corners(&self) -> &[Corner] {
+        &self.corners
+    }
+
+    /// Returns the sides in order.
+    #[must_use]
+    pub fn sides(&self) -> &[Side] {
+        &self.sides
+    }
+
+    /// Returns how many corners, and so sides, there are.
+    #[must_use]
+    #[expect(clippy::len_without_is_empty, reason = "a ring is never empty")]
+    pub fn len(&self) -> usize {
+        self.corners.len()
+    }
+
+    /// Returns the corner with the given name, and its index.
+    #[must_use]
+    pub fn corner(&self, name: &str) -> Option<(usize, &Corner)> {
+        self.corners
+            .iter()
+            .enumerate()
+            .find(|(_, corner)| corner.name == name)
+    }
+
+    /// Returns the name of side `i`: its two corners joined by a hyphen.
+    #[must_use]
+    pub fn side_name(&self, i: usize) -> String {
+        let (from, to) = self.ends(i);
+        format!("{}-{}", from.name, to.name)
+    }
+
+    /// Returns the index of the side with the given name, written either way
+    /// round.
+    #[must_use]
+    pub fn side(&self, name: &str) -> Option<usize> {
+        (0..self.len()).find(|&i| {
+            let (from, to) = self.ends(i);
+            name.strip_prefix(from.name.as_str())
+                .and_then(|rest| rest.strip_prefix('-'))
+                .is_some_and(|rest| rest == to.name)
+                || name
+                    .strip_prefix(to.name.as_str())
+                    .and_then(|rest| rest.strip_prefix('-'))
+                    .is_some_and(|rest| rest == from.name)
+        })
+    }
+
+    /// Returns the corners at the two ends of side `i`, counted round the ring.
+    #[must_use]
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "the index is taken round a ring of at least three"
+    )]
+    pub fn ends(&self, i: usize) -> (&Corner, &Corner) {
+        let n = self.corners.len();
+        (&self.corners[i % n], &self.corners[(i + 1) % n])
+    }
+
+    /// Returns the straight way from one end of side `i` to the other.
+    #[must_use]
+    pub fn chord(&self, i: usize) -> Displacement {
+        let (from, to) = self.ends(i);
+        to.at - from.at
+    }
+
+    /// Returns the direction of the chord of side `i`.
+    #[must_use]
+    pub fn direction(&self, i: usize) -> Azimuth {
+        self.chord(i).azimuth()
+    }
+
+    /// Returns the length of side `i`, along the arc where it is one.
+    #[must_use]
+    pub fn side_length(&self, i: usize) -> Length {
+        let chord = self.chord(i).length();
+        match self.sides.get(i % self.sides.len()) {
+            Some(Side::Arc { delta, .. }) => {
+                let half = delta.radians() / 2.0;
+                Length::saturating(chord.feet() * half / half.sin())
+            }
+            _ => chord,
+        }
+    }
+
+    /// Returns the length around the ring.
+    #[must_use]
+    pub fn perimeter(&self) -> Length {
+        (0..self.len()).map(|i| self.side_length(i)).sum()
+    }
+
+    /// Returns the enclosed area, segments of arcs counted.
+    #[must_use]
+    pub fn area(&self) -> Area {
+        Area::saturating(self.clockwise_area().abs())
+    }
+
+    /// Returns the hand on which the inside lies for one who walks the sides in
+    /// order: right where the ring runs clockwise.
+    #[must_use]
+    pub fn interior(&self) -> Turn {
+        if self.clockwise_area() >= 0.0 {
+            Turn::Right
+        } else {
+            Turn::Left
+        }
+    }
+
+    /// Returns the same ring walked the other way round, from the same corner.
+    #[must_use]
+    pub fn reversed(&self) -> Self {
+        let mut corners = self.corners.clone();
+        let mut sides: Vec<Side> = self.sides.iter().map(|side| side.reversed()).collect();
+        corners.reverse();
+        corners.rotate_right(1);
+        sides.reverse();
+        Self { corners, sides }
+    }
+
+    /// The area in square feet, positive clockwise.
+    ///
+    /// The coordinates are taken from the first corner: state plane figures
+    /// would otherwise cancel their leading digits away.
+    fn clockwise_area(&self) -> f64 {
+        let origin = self.ends(0).0.at;
+        let mut twice = 0.0;
+        for (i, side) in self.sides.iter().enumerate() {
+            let (from, to) = self.ends(i);
+            // Walking clockwise, the next corner lies to the right of this one
+            // as seen from the origin: cross is positive.
+            twice += (from.at - origin).cross(to.at - origin);
+            if let Side::Arc { delta, turn } = side {
+                let d = delta.radians();
+                let radius = self.chord(i).length().feet() / (2.0 * (d / 2.0).sin());
+                let segment = radius * radius * (d - d.sin());
+                // A right-hand arc bulges to the left, which is outside of a
+                // clockwise ring.
+                twice += match turn {
+                    Turn::Right => segment,
+                    Turn::Left => -segment,
+                };
+            }
+        }
+        twice / 2.0
+    }
+
+    fn check_names(&self) -> Result<(), RingError> {
+        let mut seen = std::collections::BTreeSet::new();
+        for corner in &self.corners {
+            if !seen.insert(corner.name.as_str()) {
+                return Err(RingError::SameName {
+                    name: corner.name.clone(),
+                });
+            }
+        }
+        Ok(())
+    }
+
+    fn check_sides(&self) -> Result<(), RingError> {
+        for (i, side) in self.sides.iter().enumerate() {
+            let (from, to) = self.ends(i);
+            if from.at == to.at {
+                return Err(RingError::NoLength {
+                    from: from.name.clone(),
+                    to: to.name.clone(),
+                });
+            }
+            if let Side::Arc { delta, .. } = side {
+                let degrees = delta.degrees();
+                if !(degrees > 0.0 && degrees < 360.0) {
+                    return Err(RingError::Delta {
+                        from: from.name.clone(),
+                        to: to.name.clone(),
+                        degrees,
+                    });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn check_area(&self) -> Result<(), RingError> {
+        let straight = self.sides.iter().all(|side| *side == Side::Line);
+        let perimeter = self.perimeter().feet();
+        // Corners typed to a thousandth of a foot along one line enclose up to
+        // half of that times the perimeter by rounding alone.
+        let by_rounding = perimeter * 0.0005;
+        if straight && self.clockwise_area().abs() <= by_rounding {
+            let names: Vec<&str> = self.corners.iter().map(|c| c.name.as_str()).collect();
+            return Err(RingError::NoArea {
+                names: names.join(", "),
+            });
+        }
+        Ok(())
+    }
+
+    /// Refuses straight sides that meet anywhere but at a common corner.
+    fn check_simple(&self) -> Result<(), RingError> {
+        let n = self.len();
+        for i in 0..n {
+            for j in i + 1..n {
+                let neighbors = j == i + 1 || (i == 0 && j == n - 1);
+                let meeting = if neighbors {
+                    self.folded_back(i, j)
+                } else {
+                    self.sides_meet(i, j)
+                };
+                if let Some(at) = meeting {
+                    return Err(RingError::Crossing {
+                        first: self.side_name(i),
+                        second: self.side_name(j),
+                        north: at.north(),
+                        east: at.east(),
+                    });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn is_line(&self, i: usize) -> bool {
+        self.sides.get(i) == Some(&Side::Line)
+    }
+
+    /// Where neighboring straight sides lie on each other.
+    fn folded_back(&self, i: usize, j: usize) -> Option<Point> {
+        if !(self.is_line(i) && self.is_line(j)) {
+            return None;
+        }
+        let (a, b) = (self.chord(i), self.chord(j));
+        let (common, before, after) = if j == i + 1 {
+            (self.ends(j).0.at, self.ends(i).0.at, self.ends(j).1.at)
+        } else {
+            (self.ends(i).0.at, self.ends(j).0.at, self.ends(i).1.at)
+        };
+        (orientation(before, common, after) == 0.0 && a.dot(b) < 0.0).then_some(common)
+    }
+
+    /// Where two straight sides without a common corner meet.
+    fn sides_meet(&self, i: usize, j: usize) -> Option<Point> {
+        if !(self.is_line(i) && self.is_line(j)) {
+            return None;
+        }
+        let (a, b) = (self.ends(i).0.at, self.ends(i).1.at);
+        let (c, d) = (self.ends(j).0.at, self.ends(j).1.at);
+        let (c_of_ab, d_of_ab) = (orientation(a, b, c), orientation(a, b, d));
+        let (a_of_cd, b_of_cd) = (orientation(c, d, a), orientation(c, d, b));
+        if opposite(c_of_ab, d_of_ab) && opposite(a_of_cd, b_of_cd) {
+            let share = c_of_ab / (c_of_ab - d_of_ab);
+            return Some(c + (d - c) * share);
+        }
+        [
+            (c_of_ab, c, a, b),
+            (d_of_ab, d, a, b),
+            (a_of_cd, a, c, d),
+            (b_of_cd, b, c, d),
+        ]
+        .into_iter()
+        .find(|&(side, p, from, to)| side == 0.0 && (from - p).dot(to - p) <= 0.0)
+        .map(|(_, p, _, _)| p)
+    }
+}
+
+impl Side {
+    /// Returns the side as walked from its other end.
+    #[must_use]
+    pub const fn reversed(self) -> Self {
+        match self {
+            Self::Line => Self::Line,
+            Self::Arc { delta, turn } => Self::Arc {
+                delta,
+                turn: turn.other(),
+            },
+        }
+    }
+}
+
+impl Turn {
+    /// Returns the other hand.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+}
+
+/// Twice the area of a triangle, with the exact sign: positive where `c` lies to
+/// the left of the way from `a` to `b`.
+///
+/// Source: J. R. Shewchuk, "Adaptive Precision Floating-Point Arithmetic and
+/// Fast Robust Geometric Predicates", Discrete & Computational Geometry 18
+/// (1997), 305-363, as in the `robust` crate.
+fn orientation(a: Point, b: Point, c: Point) -> f64 {
+    let coord = |p: Point| robust::Coord {
+        x: p.east(),
+        y: p.north(),
+    };
+    robust::orient2d(coord(a), coord(b), coord(c))
+}
+
+fn opposite(a: f64, b: f64) -> bool {
+    (a > 0.0 && b < 0.0) || (a < 0.0 && b > 0.0)
+}

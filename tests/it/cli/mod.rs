@@ -1,0 +1,1 @@
+//! In-process runs of the program.

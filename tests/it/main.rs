@@ -1,0 +1,5 @@
+//! All tests that go through the public interface, in one binary.
+
+mod cli;
+mod property;
+mod reference;

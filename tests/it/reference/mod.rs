@@ -1,0 +1,1 @@
+//! Published values: each file names its source.
