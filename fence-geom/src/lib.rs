@@ -18,9 +18,12 @@ mod angle_text;
 mod bearing;
 mod length;
 mod length_text;
+mod obstacle;
 mod point;
+mod product;
 mod reading;
 mod ring;
+mod takeoff;
 mod units;
 
 pub use angle::Angle;
@@ -28,7 +31,12 @@ pub use angle_text::{Direction, read_angle, read_direction};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_text::LengthReader;
+pub use obstacle::{Stretch, distance_to_path, stretches_within};
 pub use point::{Displacement, Point};
+pub use product::{
+    Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
+};
 pub use reading::{ReadError, Reading};
 pub use ring::{Corner, Ring, RingError, Side, Turn};
+pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
