@@ -6,7 +6,9 @@
 
 mod commands;
 mod contract;
+mod fields;
 mod input;
+mod job_file;
 
 use std::ffi::OsString;
 use std::io::Write;

@@ -34,13 +34,14 @@ pub struct Product {
 }
 
 /// How the sections between posts are made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Build {
-    /// Factory panels: full, or cut to fit.
+    /// Panels of one width, cut where they must be.
+    #[default]
     Panels,
-    /// Built on site, any width up to the widest.
-    StickBuilt,
-    /// Rolled fabric on evenly spaced posts.
+    /// Built in place: bays of any width up to the widest.
+    Stick,
+    /// Rolled fabric: bays of any width up to the widest.
     Fabric,
 }
 

@@ -168,7 +168,7 @@ fn post_lines(counts: &Counts) -> Vec<TakeoffLine> {
 fn section_lines(counts: &Counts, product: &Product) -> Vec<TakeoffLine> {
     match product.build {
         Build::Panels => vec![pieces("panel".to_owned(), counts.sections())],
-        Build::StickBuilt => vec![pieces("bay, built on site".to_owned(), counts.sections())],
+        Build::Stick => vec![pieces("bay, built in place".to_owned(), counts.sections())],
         Build::Fabric => vec![TakeoffLine {
             item: "fabric".to_owned(),
             unit: "ft",
