@@ -16,19 +16,30 @@
 mod angle;
 mod angle_text;
 mod bearing;
+mod estimate;
 mod length;
 mod length_text;
 mod point;
 mod reading;
 mod ring;
+mod square;
+mod tape;
+mod triangle;
 mod units;
 
 pub use angle::Angle;
 pub use angle_text::{Direction, read_angle, read_direction};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
+pub use estimate::{
+    Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
+    ellipse_factor_95, judge, propagate,
+};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_text::LengthReader;
 pub use point::{Displacement, Point};
 pub use reading::{ReadError, Reading};
 pub use ring::{Corner, Ring, RingError, Side, Turn};
+pub use square::{CornerAnswer, CornerCheck, CornerError, Correction, LegPlan, Way, third_side};
+pub use tape::TapeModel;
+pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
