@@ -16,6 +16,8 @@
 mod angle;
 mod angle_text;
 mod bearing;
+mod estimate;
+mod intersect;
 mod length;
 mod length_text;
 mod obstacle;
@@ -24,11 +26,24 @@ mod product;
 mod reading;
 mod ring;
 mod takeoff;
+mod square;
+mod tape;
+mod ties;
+mod triangle;
+mod two_tapes;
 mod units;
 
 pub use angle::Angle;
 pub use angle_text::{Direction, read_angle, read_direction};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
+pub use estimate::{
+    Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
+    ellipse_factor_95, judge, propagate,
+};
+pub use intersect::{
+    Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
+    tapes_meet,
+};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_text::LengthReader;
 pub use obstacle::{Stretch, distance_to_path, stretches_within};
@@ -39,4 +54,9 @@ pub use product::{
 pub use reading::{ReadError, Reading};
 pub use ring::{Corner, Ring, RingError, Side, Turn};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
+pub use square::{CornerAnswer, CornerCheck, CornerError, Correction, LegPlan, Way, third_side};
+pub use tape::TapeModel;
+pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
+pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
+pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
