@@ -261,7 +261,13 @@ impl Survey {
     fn split<'a>(
         &self,
         observations: &'a [f64],
-    ) -> Result<(impl Iterator<Item = f64> + 'a, impl Iterator<Item = f64> + 'a), SurveyError> {
+    ) -> Result<
+        (
+            impl Iterator<Item = f64> + 'a,
+            impl Iterator<Item = f64> + 'a,
+        ),
+        SurveyError,
+    > {
         let given = 2 * self.given().count();
         let needed = given + self.readings().len();
         match observations.split_at_checked(given) {
