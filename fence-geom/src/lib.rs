@@ -55,7 +55,7 @@ pub use product::{
 pub use reading::{ReadError, Reading};
 pub use ring::{Corner, Ring, RingError, Side, Turn};
 pub use square::{CornerAnswer, CornerCheck, CornerError, Correction, LegPlan, Way, third_side};
-pub use survey::{Measured, Place, Survey, SurveyError};
+pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use tape::TapeModel;
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
