@@ -14,19 +14,24 @@
 )]
 
 mod angle;
+mod angle_print;
 mod angle_text;
 mod bearing;
 mod length;
+mod length_print;
 mod length_text;
 mod point;
+mod quantity_words;
 mod reading;
 mod ring;
 mod units;
 
 pub use angle::Angle;
+pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
+pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use point::{Displacement, Point};
 pub use reading::{ReadError, Reading};
