@@ -14,15 +14,18 @@
 )]
 
 mod angle;
+mod angle_print;
 mod angle_text;
 mod bearing;
 mod estimate;
 mod intersect;
 mod length;
+mod length_print;
 mod length_text;
 mod obstacle;
 mod point;
 mod product;
+mod quantity_words;
 mod reading;
 mod ring;
 mod square;
@@ -35,6 +38,7 @@ mod two_tapes;
 mod units;
 
 pub use angle::Angle;
+pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use estimate::{
@@ -46,6 +50,7 @@ pub use intersect::{
     tapes_meet,
 };
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
+pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use obstacle::{Stretch, distance_to_path, stretches_within};
 pub use point::{Displacement, Point};
