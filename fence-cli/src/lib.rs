@@ -7,6 +7,8 @@
 mod commands;
 mod contract;
 mod input;
+mod line_fault;
+mod output_file;
 
 use std::ffi::OsString;
 use std::io::Write;
