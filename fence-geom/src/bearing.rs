@@ -79,6 +79,17 @@ impl Azimuth {
         Ok(Self::of_radians(degrees.rem_euclid(360.0).to_radians()))
     }
 
+    /// Creates an azimuth from radians clockwise from north, any whole turns
+    /// taken off.
+    ///
+    /// # Errors
+    ///
+    /// [`QuantityError::Angle`] if `radians` is not a usable number.
+    pub fn from_radians(radians: f64) -> Result<Self, QuantityError> {
+        Angle::from_radians(radians)?;
+        Ok(Self::of_radians(radians))
+    }
+
     /// An azimuth from radians clockwise from north, wrapped to one turn.
     pub(crate) fn of_radians(radians: f64) -> Self {
         let wrapped = radians.rem_euclid(TAU);
@@ -161,6 +172,15 @@ impl Bearing {
             angle,
             toward,
         })
+    }
+
+    /// A bearing whose angle is known to be from 0° to 90°.
+    pub(crate) const fn of_quadrant(from: NorthSouth, angle: Angle, toward: EastWest) -> Self {
+        Self {
+            from,
+            angle,
+            toward,
+        }
     }
 
     /// Returns the pole the bearing is measured from.

@@ -14,6 +14,7 @@
 )]
 
 mod angle;
+mod angle_print;
 mod angle_text;
 mod balance;
 mod bearing;
@@ -22,14 +23,17 @@ mod call_table;
 mod deed;
 mod last_digit;
 mod length;
+mod length_print;
 mod length_text;
 mod point;
+mod quantity_words;
 mod reading;
 mod ring;
 mod traverse;
 mod units;
 
 pub use angle::Angle;
+pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
 pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
@@ -37,6 +41,7 @@ pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
+pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use point::{Displacement, Point};
 pub use reading::{ReadError, Reading};
