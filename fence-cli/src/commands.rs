@@ -1,5 +1,7 @@
 //! The list of verbs, and dispatch.
 
+mod deed;
+
 use std::io::Write;
 
 use clap::{Parser, Subcommand};
@@ -16,9 +18,13 @@ pub(crate) struct Program {
 }
 
 #[derive(Subcommand, Debug)]
-enum Verb {}
+enum Verb {
+    Deed(deed::DeedArgs),
+}
 
 /// Runs the verb that was asked for.
-pub(crate) fn dispatch(program: &Program, _out: &mut dyn Write) -> anyhow::Result<Exit> {
-    match program.verb {}
+pub(crate) fn dispatch(program: &Program, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    match &program.verb {
+        Verb::Deed(args) => deed::deed(args, out),
+    }
 }

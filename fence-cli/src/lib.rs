@@ -9,6 +9,8 @@ mod contract;
 mod fields;
 mod input;
 mod job_file;
+mod line_fault;
+mod output_file;
 
 use std::ffi::OsString;
 use std::io::Write;

@@ -30,6 +30,9 @@ impl Angle {
     /// a second of arc any more.
     pub const MAX_DEGREES: f64 = 1e9;
 
+    /// No angle at all.
+    pub const ZERO: Self = Self { radians: 0.0 };
+
     /// A right angle.
     pub const RIGHT: Self = Self { radians: PI / 2.0 };
 

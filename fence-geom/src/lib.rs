@@ -16,9 +16,14 @@
 mod angle;
 mod angle_print;
 mod angle_text;
+mod balance;
 mod bearing;
 mod estimate;
 mod intersect;
+mod call_line;
+mod call_table;
+mod deed;
+mod last_digit;
 mod length;
 mod length_print;
 mod length_text;
@@ -35,11 +40,13 @@ mod tape;
 mod ties;
 mod triangle;
 mod two_tapes;
+mod traverse;
 mod units;
 
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
+pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
@@ -49,6 +56,9 @@ pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
     tapes_meet,
 };
+pub use call_line::LineFault;
+pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
+pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
@@ -66,4 +76,8 @@ pub use tape::TapeModel;
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
 pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
+pub use traverse::{
+    Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
+    traverse,
+};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
