@@ -1,5 +1,8 @@
 //! The list of verbs, and dispatch.
 
+mod square;
+mod tie;
+
 use std::io::Write;
 
 use clap::{Parser, Subcommand};
@@ -16,9 +19,15 @@ pub(crate) struct Program {
 }
 
 #[derive(Subcommand, Debug)]
-enum Verb {}
+enum Verb {
+    Square(square::SquareArgs),
+    Tie(tie::TieArgs),
+}
 
 /// Runs the verb that was asked for.
-pub(crate) fn dispatch(program: &Program, _out: &mut dyn Write) -> anyhow::Result<Exit> {
-    match program.verb {}
+pub(crate) fn dispatch(program: &Program, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    match &program.verb {
+        Verb::Square(args) => square::square(args, out),
+        Verb::Tie(args) => tie::tie(args, out),
+    }
 }

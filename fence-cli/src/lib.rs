@@ -7,6 +7,7 @@
 mod commands;
 mod contract;
 mod input;
+mod typed;
 
 use std::ffi::OsString;
 use std::io::Write;
