@@ -1,6 +1,8 @@
 //! The list of verbs, and dispatch.
 
 mod deed;
+mod square;
+mod tie;
 
 use std::io::Write;
 
@@ -20,11 +22,15 @@ pub(crate) struct Program {
 #[derive(Subcommand, Debug)]
 enum Verb {
     Deed(deed::DeedArgs),
+    Square(square::SquareArgs),
+    Tie(tie::TieArgs),
 }
 
 /// Runs the verb that was asked for.
 pub(crate) fn dispatch(program: &Program, out: &mut dyn Write) -> anyhow::Result<Exit> {
     match &program.verb {
         Verb::Deed(args) => deed::deed(args, out),
+        Verb::Square(args) => square::square(args, out),
+        Verb::Tie(args) => tie::tie(args, out),
     }
 }

@@ -2,3 +2,5 @@
 //! of its own, converted by hand from the library's types.
 
 pub(crate) mod deed;
+pub(crate) mod square;
+pub(crate) mod tie;

@@ -11,6 +11,7 @@ mod input;
 mod job_file;
 mod line_fault;
 mod output_file;
+mod typed;
 
 use std::ffi::OsString;
 use std::io::Write;
