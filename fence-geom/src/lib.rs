@@ -24,10 +24,13 @@ mod call_line;
 mod call_table;
 mod deed;
 mod last_digit;
+mod corner;
 mod length;
 mod length_print;
 mod length_text;
 mod obstacle;
+mod offset;
+mod orient;
 mod point;
 mod product;
 mod quantity_words;
@@ -41,6 +44,7 @@ mod ties;
 mod triangle;
 mod two_tapes;
 mod traverse;
+mod route;
 mod units;
 
 pub use angle::Angle;
@@ -59,10 +63,17 @@ pub use intersect::{
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
+pub use corner::{
+    CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
+    interior_angle, leg_diagonal, miter,
+};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use obstacle::{Stretch, distance_to_path, stretches_within};
+pub use offset::{
+    Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
+};
 pub use point::{Displacement, Point};
 pub use product::{
     Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
@@ -79,5 +90,8 @@ pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
 pub use traverse::{
     Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
     traverse,
+pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
+pub use route::{
+    FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
