@@ -18,13 +18,13 @@ mod angle_print;
 mod angle_text;
 mod balance;
 mod bearing;
-mod estimate;
-mod intersect;
 mod call_line;
 mod call_table;
-mod deed;
-mod last_digit;
 mod corner;
+mod deed;
+mod estimate;
+mod intersect;
+mod last_digit;
 mod length;
 mod length_print;
 mod length_text;
@@ -36,15 +36,15 @@ mod product;
 mod quantity_words;
 mod reading;
 mod ring;
+mod route;
 mod square;
 mod survey;
 mod takeoff;
 mod tape;
 mod ties;
+mod traverse;
 mod triangle;
 mod two_tapes;
-mod traverse;
-mod route;
 mod units;
 
 pub use angle::Angle;
@@ -52,6 +52,13 @@ pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
 pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
+pub use call_line::LineFault;
+pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
+pub use corner::{
+    CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
+    interior_angle, leg_diagonal, miter,
+};
+pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
@@ -59,13 +66,6 @@ pub use estimate::{
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
     tapes_meet,
-};
-pub use call_line::LineFault;
-pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
-pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
-pub use corner::{
-    CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
-    interior_angle, leg_diagonal, miter,
 };
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_print::{InchFraction, LengthStyle};
@@ -79,19 +79,21 @@ pub use product::{
     Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
 };
 pub use reading::{ReadError, Reading};
-pub use ring::{Corner, Ring, RingError, Side, Turn};
-pub use square::{CornerAnswer, CornerCheck, CornerError, Correction, LegPlan, Way, third_side};
-pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
-pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
-pub use tape::TapeModel;
-pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
-pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
-pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
-pub use traverse::{
-    Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
-    traverse,
 pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
+pub use square::{
+    CornerAnswer, CornerCheck, CornerError as SquareError, Correction, LegPlan, Way, third_side,
+};
+pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
+pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
+pub use tape::TapeModel;
+pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
+pub use traverse::{
+    Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
+    traverse,
+};
+pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
+pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
