@@ -24,6 +24,9 @@ mod point;
 mod quantity_words;
 mod reading;
 mod ring;
+#[cfg(feature = "serde")]
+mod serialized;
+pub mod standards;
 mod units;
 
 pub use angle::Angle;
