@@ -45,6 +45,9 @@ mod ties;
 mod traverse;
 mod triangle;
 mod two_tapes;
+#[cfg(feature = "serde")]
+mod serialized;
+pub mod standards;
 mod units;
 
 pub use angle::Angle;
