@@ -16,6 +16,7 @@
 mod angle;
 mod angle_text;
 mod bearing;
+mod layout;
 mod length;
 mod length_text;
 mod point;
@@ -26,6 +27,11 @@ mod units;
 pub use angle::Angle;
 pub use angle_text::{Direction, read_angle, read_direction};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
+pub use layout::{
+    Arrangement, Blocking, Build, GateRequest, Lattice, Layout, LayoutError, LayoutRequest,
+    LayoutStatus, Objective, PostKind, PostPlace, RunEnd, SectionKind, SectionPlace, Stretch,
+    WhichEnd, Wish, lay_out,
+};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_text::LengthReader;
 pub use point::{Displacement, Point};
