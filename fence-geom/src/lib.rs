@@ -25,6 +25,7 @@ mod deed;
 mod estimate;
 mod intersect;
 mod last_digit;
+mod layout;
 mod length;
 mod length_print;
 mod length_text;
@@ -69,6 +70,10 @@ pub use estimate::{
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
     tapes_meet,
+pub use layout::{
+    Arrangement, Blocking, Build, GateRequest, Lattice, Layout, LayoutError, LayoutRequest,
+    LayoutStatus, Objective, PostKind, PostPlace, RunEnd, SectionKind, SectionPlace, Stretch,
+    WhichEnd, Wish, lay_out,
 };
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_print::{InchFraction, LengthStyle};

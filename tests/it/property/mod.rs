@@ -1,1 +1,2 @@
 //! What must always hold.
+mod layout;
