@@ -1,5 +1,6 @@
 //! The list of verbs, and dispatch.
 
+mod fit;
 mod square;
 mod tie;
 
@@ -20,6 +21,7 @@ pub(crate) struct Program {
 
 #[derive(Subcommand, Debug)]
 enum Verb {
+    Fit(fit::FitArgs),
     Square(square::SquareArgs),
     Tie(tie::TieArgs),
 }
@@ -27,6 +29,7 @@ enum Verb {
 /// Runs the verb that was asked for.
 pub(crate) fn dispatch(program: &Program, out: &mut dyn Write) -> anyhow::Result<Exit> {
     match &program.verb {
+        Verb::Fit(args) => fit::fit(args, out),
         Verb::Square(args) => square::square(args, out),
         Verb::Tie(args) => tie::tie(args, out),
     }

@@ -17,9 +17,11 @@ mod angle;
 mod angle_text;
 mod bearing;
 mod estimate;
+mod fit;
 mod intersect;
 mod length;
 mod length_text;
+mod pins;
 mod point;
 mod reading;
 mod ring;
@@ -37,12 +39,16 @@ pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
 };
+pub use fit::{
+    Disagreement, Fit, FitError, FittedCorner, PinFit, Standing, default_deed_sigma, fit,
+};
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
     tapes_meet,
 };
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_text::LengthReader;
+pub use pins::{Pin, PinStands};
 pub use point::{Displacement, Point};
 pub use reading::{ReadError, Reading};
 pub use ring::{Corner, Ring, RingError, Side, Turn};
