@@ -91,6 +91,11 @@ pub struct FittedCorner {
     pub sigma_east: Sigma,
     /// Its standard ellipse, `None` where the doubt is unknown.
     pub ellipse: Option<Ellipse>,
+    /// For a corner not found: how far around to search. It holds 95 % if all
+    /// pins are right, and reaches as far again around the place that the other
+    /// pins give where a pin is suspect. `None` where a pin was found or the
+    /// doubt is unknown.
+    pub search_radius: Option<Length>,
 }
 
 /// What is known of a corner on the ground.
@@ -224,11 +229,30 @@ pub fn fit(corners: &[Corner], pins: &[Pin], deed_sigma: Sigma) -> Result<Fit, F
         vec![None; pins.len()]
     };
     let suspects = suspects(&tests, pins.len());
+    let disagreement = disagreement(&pairs, pins);
+    let fitted_corners = corners
+        .iter()
+        .map(|corner| {
+            let mut fitted = fitted(corner, corners, pins, deed_sigma, &rigid);
+            fitted.search_radius = search_radius(
+                &fitted,
+                corner,
+                &Doubtful {
+                    corners,
+                    pins,
+                    suspects: &suspects,
+                    disagreement: disagreement.as_ref(),
+                    deed_sigma,
+                },
+            );
+            fitted
+        })
+        .collect();
     let pin_fits = pins
         .iter()
         .zip(&residuals)
-        .zip(tests.iter().zip(suspects))
-        .map(|((pin, residual), (test, suspect))| PinFit {
+        .zip(tests.iter().zip(&suspects))
+        .map(|((pin, residual), (test, &suspect))| PinFit {
             name: pin.corner.clone(),
             residual: *residual,
             standardized: test.map(f64::sqrt),
@@ -243,11 +267,8 @@ pub fn fit(corners: &[Corner], pins: &[Pin], deed_sigma: Sigma) -> Result<Fit, F
         sigma: (squares / small_count(redundancy)).sqrt(),
         redundancy,
         pins: pin_fits,
-        corners: corners
-            .iter()
-            .map(|corner| fitted(corner, corners, pins, deed_sigma, &rigid))
-            .collect(),
-        disagreement: disagreement(&pairs, pins),
+        corners: fitted_corners,
+        disagreement,
     })
 }
 
@@ -374,6 +395,7 @@ fn fitted(
             sigma_north: pin.sigma,
             sigma_east: pin.sigma,
             ellipse: variance.map(|v| Ellipse::new(v, v, 0.0)),
+            search_radius: None,
         };
     }
     let doubt = predicted(Some(corner), corners, pins, deed_sigma);
@@ -386,7 +408,49 @@ fn fitted(
         sigma_north: sigma(0),
         sigma_east: sigma(1),
         ellipse: doubt.as_ref().and_then(|d| d.ellipse(0, 1)),
+        search_radius: None,
     }
+}
+
+/// What a fit left in doubt, for the search radii.
+struct Doubtful<'a> {
+    corners: &'a [Corner],
+    pins: &'a [Pin],
+    suspects: &'a [bool],
+    disagreement: Option<&'a Disagreement>,
+    deed_sigma: Sigma,
+}
+
+/// How far to search around a predicted corner, whichever suspect pin is wrong.
+fn search_radius(fitted: &FittedCorner, corner: &Corner, doubt: &Doubtful<'_>) -> Option<Length> {
+    if fitted.standing != Standing::Predicted {
+        return None;
+    }
+    let mut radius = fitted.ellipse?.search_radius_95();
+    if let Some(two) = doubt.disagreement {
+        radius = radius + two.by.magnitude();
+    }
+    for (left_out, _) in doubt.suspects.iter().enumerate().filter(|(_, s)| **s) {
+        let others = doubt
+            .pins
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| *i != left_out);
+        let others: Vec<Pin> = others.map(|(_, pin)| pin.clone()).collect();
+        let pairs = paired(doubt.corners, &others, doubt.deed_sigma);
+        let Some(rigid) = Rigid::of(&pairs) else {
+            continue;
+        };
+        let by_others = rigid.place(corner.at);
+        let around = predicted(Some(corner), doubt.corners, &others, doubt.deed_sigma)?
+            .ellipse(0, 1)?
+            .search_radius_95();
+        let reach = fitted.at.distance(by_others) + around;
+        if reach > radius {
+            radius = reach;
+        }
+    }
+    Some(radius)
 }
 
 fn rotation(corners: &[Corner], pins: &[Pin], deed_sigma: Sigma, rigid: &Rigid) -> (Angle, Sigma) {

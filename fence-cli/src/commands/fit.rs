@@ -219,7 +219,7 @@ fn standing(corner: &FitCornerAnswer) -> String {
         (true, true, _) => "the pin, accepted".to_owned(),
         (true, false, _) => "the pin, NOT ACCEPTED by anybody yet".to_owned(),
         (false, _, Some(radius)) => {
-            format!("not found: SEARCH HERE, {radius:.2} ft around (95 %)")
+            format!("not found: SEARCH HERE, {radius:.2} ft around")
         }
         (false, _, None) => "not found: SEARCH HERE, how far is unknown".to_owned(),
     }
@@ -240,10 +240,7 @@ fn contract(answer: &Fit, assumed: Vec<String>) -> FitAnswer {
         east_ft: corner.at.east(),
         found: corner.standing != Standing::Predicted,
         accepted: corner.standing == Standing::Accepted,
-        search_radius_ft: corner
-            .ellipse
-            .filter(|_| corner.standing == Standing::Predicted)
-            .map(|ellipse| ellipse.search_radius_95().feet()),
+        search_radius_ft: corner.search_radius.map(Length::feet),
         sigma_north_ft: corner.sigma_north.value(),
         sigma_east_ft: corner.sigma_east.value(),
         by_deed_north_ft: corner.by_deed.north(),
