@@ -152,7 +152,7 @@ fn name_and_rest<'a>(text: &'a str, example: &str) -> anyhow::Result<(String, &'
 }
 
 /// A coordinate: a length with an optional sign.
-fn coordinate(text: &str) -> anyhow::Result<Reading<f64>> {
+pub(crate) fn coordinate(text: &str) -> anyhow::Result<Reading<f64>> {
     let text = text.trim();
     let (sign, rest) = match text.strip_prefix('-') {
         Some(rest) => (-1.0, rest),

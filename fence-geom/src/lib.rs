@@ -23,6 +23,7 @@ mod call_table;
 mod corner;
 mod deed;
 mod estimate;
+mod fit;
 mod intersect;
 mod last_digit;
 mod layout;
@@ -32,6 +33,7 @@ mod length_text;
 mod obstacle;
 mod offset;
 mod orient;
+mod pins;
 mod point;
 mod product;
 mod quantity_words;
@@ -67,6 +69,9 @@ pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
 };
+pub use fit::{
+    Disagreement, Fit, FitError, FittedCorner, PinFit, Standing, default_deed_sigma, fit,
+};
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
     tapes_meet,
@@ -82,6 +87,7 @@ pub use obstacle::{Stretch, distance_to_path, stretches_within};
 pub use offset::{
     Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
 };
+pub use pins::{Pin, PinStands};
 pub use point::{Displacement, Point};
 pub use product::{
     Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
