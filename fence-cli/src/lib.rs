@@ -6,7 +6,10 @@
 
 mod commands;
 mod contract;
+mod deed_file;
+mod fields;
 mod input;
+mod job_file;
 mod line_fault;
 mod output_file;
 

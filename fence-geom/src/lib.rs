@@ -21,15 +21,26 @@ mod bearing;
 mod call_line;
 mod call_table;
 mod deed;
+mod estimate;
+mod intersect;
 mod last_digit;
 mod length;
 mod length_print;
 mod length_text;
+mod obstacle;
 mod point;
+mod product;
 mod quantity_words;
 mod reading;
 mod ring;
+mod square;
+mod survey;
+mod takeoff;
+mod tape;
+mod ties;
 mod traverse;
+mod triangle;
+mod two_tapes;
 mod units;
 
 pub use angle::Angle;
@@ -40,14 +51,33 @@ pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
+pub use estimate::{
+    Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
+    ellipse_factor_95, judge, propagate,
+};
+pub use intersect::{
+    Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
+    tapes_meet,
+};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
+pub use obstacle::{Stretch, distance_to_path, stretches_within};
 pub use point::{Displacement, Point};
+pub use product::{
+    Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
+};
 pub use reading::{ReadError, Reading};
 pub use ring::{Corner, Ring, RingError, Side, Turn};
+pub use square::{CornerAnswer, CornerCheck, CornerError, Correction, LegPlan, Way, third_side};
+pub use survey::{Measured, Place, Survey, SurveyError};
+pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
+pub use tape::TapeModel;
+pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use traverse::{
     Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
     traverse,
 };
+pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
+pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
