@@ -6,6 +6,7 @@
 
 mod commands;
 mod contract;
+mod deed_file;
 mod fields;
 mod input;
 mod job_file;

@@ -12,8 +12,6 @@
 //! 314-29-45 60.00 to the point of beginning
 //! ```
 
-use std::collections::BTreeMap;
-
 use crate::call_line::{CallLine, LineEnd, LineFault, LineReading, is_name, read_call_line};
 use crate::deed::{Beginning, Call, Deed, DeedError};
 use crate::length::{Area, METERS_PER_FOOT, SQUARE_FEET_PER_ACRE};
@@ -158,8 +156,7 @@ struct TableReading {
     stated_area: Option<Area>,
     calls: Vec<Call>,
     unread: Vec<LineFault>,
-    /// What was assumed, with the lines it was assumed in.
-    assumed: BTreeMap<String, Vec<usize>>,
+    assumed: Assumptions,
 }
 
 /// A unit of bare numbers, its foot not yet settled.
@@ -217,8 +214,8 @@ impl TableReading {
             None => read.call,
         };
         self.calls.push(call);
-        for sentence in read.assumed {
-            self.assumed.entry(sentence).or_default().push(line);
+        for sentence in &read.assumed {
+            self.assumed.note(sentence, line);
         }
     }
 
@@ -333,9 +330,44 @@ impl TableReading {
             calls: self.calls,
             deed: deed.filter(|_| self.unread.is_empty()),
             unread: self.unread,
-            assumed: self.assumed.into_iter().map(with_lines).collect(),
+            assumed: self.assumed.sentences(),
             stated_area: self.stated_area,
         })
+    }
+}
+
+/// What was assumed. A table of bare numbers assumes the same of each, so what
+/// differs only in the words it quotes is said once.
+#[derive(Default)]
+struct Assumptions {
+    /// The sentence without the words it quotes; those of the first; the lines.
+    said: Vec<(String, String, Vec<usize>)>,
+}
+
+impl Assumptions {
+    fn note(&mut self, sentence: &str, line: usize) {
+        let (quoted, rest) = match sentence.rsplit_once("\" taken as ") {
+            Some((quoted, rest)) => (format!("{quoted}\""), format!("taken as {rest}")),
+            None => (String::new(), sentence.to_owned()),
+        };
+        match self.said.iter_mut().find(|(said, _, _)| *said == rest) {
+            Some((_, _, lines)) => lines.push(line),
+            None => self.said.push((rest, quoted, vec![line])),
+        }
+    }
+
+    fn sentences(&self) -> Vec<String> {
+        self.said
+            .iter()
+            .map(|(rest, quoted, lines)| {
+                let more = match lines.len() {
+                    _ if quoted.is_empty() => String::new(),
+                    0 | 1 => format!("{quoted} "),
+                    n => format!("{quoted} and {} more ", n - 1),
+                };
+                format!("{more}{rest} ({})", lines_in_words(lines))
+            })
+            .collect()
     }
 }
 
@@ -455,15 +487,17 @@ fn without_comment(line: &str) -> &str {
     line
 }
 
-fn with_lines((sentence, lines): (String, Vec<usize>)) -> String {
+/// `line 3`, `lines 3 to 8` or `lines 3, 5, 8`; a line that occurs twice is
+/// named once.
+fn lines_in_words(lines: &[usize]) -> String {
+    let mut lines = lines.to_vec();
+    lines.dedup();
     match lines.as_slice() {
-        [line] => format!("{sentence} (line {line})"),
-        [first, .., last] if last - first + 1 == lines.len() => {
-            format!("{sentence} (lines {first} to {last})")
-        }
+        [line] => format!("line {line}"),
+        [first, .., last] if last - first + 1 == lines.len() => format!("lines {first} to {last}"),
         _ => {
             let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
-            format!("{sentence} (lines {})", lines.join(", "))
+            format!("lines {}", lines.join(", "))
         }
     }
 }

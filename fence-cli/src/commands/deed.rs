@@ -3,10 +3,9 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use anyhow::Context;
 use fence_geom::{
-    Azimuth, BalanceRule, Balanced, CallTable, CallTableError, Closure, Corner, Course, Deed,
-    REFERENCE_CLOSURES, Traverse, balance, courses_read, read_call_table, traverse,
+    AngleStyle, Azimuth, BalanceRule, Balanced, CallTable, Closure, Corner, Course, Direction,
+    REFERENCE_CLOSURES, Traverse, balance, courses_read, traverse,
 };
 
 use crate::Exit;
@@ -14,7 +13,7 @@ use crate::contract::deed::{
     BalancedCourseRow, BalancedRow, ClosureRow, CornerRow, CourseRow, DeedAnswer, PlaceRow,
     ReferenceRow, UnreadRow,
 };
-use crate::input::read_text;
+use crate::deed_file::read_table;
 use crate::line_fault::show_fault;
 use crate::output_file::write_whole;
 
@@ -51,7 +50,7 @@ pub(crate) struct DeedArgs {
     /// Print the answer as JSON
     #[arg(long)]
     json: bool,
-    /// Also write the raw corners to a CSV file: name,north_ft,east_ft
+    /// Also write the raw corners to a CSV file: `name,north_ft,east_ft`
     #[arg(short, long, value_name = "CSV")]
     output: Option<PathBuf>,
 }
@@ -97,32 +96,6 @@ pub(crate) fn deed(args: &DeedArgs, out: &mut dyn Write) -> anyhow::Result<Exit>
         }
     }
     Ok(answer.exit())
-}
-
-/// Reads the call table of a file.
-///
-/// # Errors
-///
-/// Shows the file, the line and the words at fault.
-fn read_table(file: &Path) -> anyhow::Result<CallTable> {
-    match read_call_table(&read_text(file)?) {
-        Ok(table) => Ok(table),
-        Err(CallTableError::Line(fault)) => anyhow::bail!(show_fault(file, &fault)),
-        Err(error) => Err(error).with_context(|| file.display().to_string()),
-    }
-}
-
-/// Reads the deed of a file for a verb that builds on it.
-///
-/// # Errors
-///
-/// Shows the file, the line and the words at fault, of a line that can't be read
-/// as well as of one that can't be used.
-pub(crate) fn read_whole_deed(file: &Path) -> anyhow::Result<Deed> {
-    read_table(file)?.into_deed().map_err(|unread| {
-        let shown: Vec<String> = unread.faults.iter().map(|f| show_fault(file, f)).collect();
-        anyhow::anyhow!("{}", shown.join("\n"))
-    })
 }
 
 fn corners_csv(corners: &[Corner]) -> anyhow::Result<Vec<u8>> {
@@ -262,7 +235,7 @@ impl Answer {
                 "{line:>4}  {:<10} {:<10} {:<19} {:>12.2} {:>12.3} {:>12.3}",
                 shortened(&course.from),
                 shortened(&course.to),
-                bearing_text(course.direction().azimuth()),
+                call_bearing(course.direction()),
                 course.distance().feet(),
                 plain(course.latitude().feet(), 3),
                 plain(course.departure().feet(), 3),
@@ -366,7 +339,7 @@ fn course_row(course: &Course) -> CourseRow {
         words: written.map_or_else(String::new, |written| written.words.clone()),
         from: course.from.clone(),
         to: course.to.clone(),
-        bearing: bearing_text(azimuth),
+        bearing: call_bearing(course.direction()),
         azimuth_deg: azimuth.degrees(),
         distance_ft: course.distance().feet(),
         latitude_ft: course.latitude().feet(),
@@ -420,7 +393,15 @@ fn balanced_row(balanced: &Balanced) -> BalancedRow {
 
 /// The bearing to the second, for reading.
 fn bearing_text(azimuth: Azimuth) -> String {
-    format!("{:.4}", azimuth.degrees())
+    azimuth.bearing().to_text(AngleStyle::SECONDS)
+}
+
+/// The direction of a call as a bearing: the letters of the paper are kept.
+fn call_bearing(direction: Direction) -> String {
+    match direction {
+        Direction::Bearing(bearing) => bearing.to_text(AngleStyle::SECONDS),
+        Direction::Azimuth(azimuth) => bearing_text(azimuth),
+    }
 }
 
 /// The number, or a plain zero where it would print as a negative one.

@@ -9,7 +9,7 @@
 use fence_geom::{BalanceRule, Traverse, balance, read_call_table, traverse};
 use fence_tests::{assert_printed, fixture, fixture_path};
 
-use crate::run_fence;
+use crate::program::run_fence;
 
 /// What a source says of a tract.
 struct Tract {
@@ -157,7 +157,11 @@ fn tracts_by_the_library() {
     for tract in &TRACTS {
         let traverse = computed(tract.file);
         let closure = traverse.closure();
-        assert_printed(closure.misclosure().feet(), tract.misclosure, MISCLOSURE_UNITS);
+        assert_printed(
+            closure.misclosure().feet(),
+            tract.misclosure,
+            MISCLOSURE_UNITS,
+        );
         assert_printed(closure.perimeter().feet(), tract.perimeter, PERIMETER_UNITS);
         assert_eq!(
             u8::from(!closure.is_within_rounding()),
@@ -179,11 +183,29 @@ fn tracts_by_the_program() {
     for tract in &TRACTS {
         let path = fixture_path(&format!("reference/{}.calls", tract.file));
         let answer = run_fence(&["deed", path.to_str().expect("UTF-8"), "--json"]);
-        assert_eq!(answer.exit.code(), tract.exit, "{}: {}", tract.file, answer.err);
+        assert_eq!(
+            answer.exit.code(),
+            tract.exit,
+            "{}: {}",
+            tract.file,
+            answer.err
+        );
         let json = answer.json();
-        let number = |at: &str| json.pointer(at).and_then(serde_json::Value::as_f64).expect(at);
-        assert_printed(number("/closure/misclosure_ft"), tract.misclosure, MISCLOSURE_UNITS);
-        assert_printed(number("/closure/perimeter_ft"), tract.perimeter, PERIMETER_UNITS);
+        let number = |at: &str| {
+            json.pointer(at)
+                .and_then(serde_json::Value::as_f64)
+                .expect(at)
+        };
+        assert_printed(
+            number("/closure/misclosure_ft"),
+            tract.misclosure,
+            MISCLOSURE_UNITS,
+        );
+        assert_printed(
+            number("/closure/perimeter_ft"),
+            tract.perimeter,
+            PERIMETER_UNITS,
+        );
         let (printed, unit) = &tract.area;
         let area = match unit {
             Unit::Acres => number("/area_acres"),
@@ -304,13 +326,15 @@ fn open_library_balanced_corners_and_area() {
 }
 
 /// Source: U.S. Navy, Engineering Aid training manual (NAVEDTRA 14070), p. 7-12:
-/// the latitude of N 15 1/2 deg E 725.32 ft by traverse table, which carries up
-/// to 0.05 ft of rounding.
+/// latitudes of N 15 1/2 deg E by traverse table. The last is scaled from a
+/// rounded entry and carries up to 0.05 ft.
 #[test]
-fn latitude_of_a_navy_course() {
-    let table = read_call_table("N15-30E 725.32ft\n").expect("a call");
-    let deed = table.into_deed().expect("every line is read");
-    let raw = traverse(&deed).expect("a straight call");
-    let latitude = raw.courses().first().expect("one").latitude().feet();
-    assert_printed(latitude, "698.90", 5.0);
+fn latitudes_of_a_navy_traverse_table() {
+    for (feet, printed, units) in [(70, "67.45", 0.5), (25, "24.09", 0.5), (725, "698.59", 5.0)] {
+        let table = read_call_table(&format!("N15-30E {feet}ft")).expect("a call");
+        let deed = table.into_deed().expect("every line is read");
+        let raw = traverse(&deed).expect("a straight call");
+        let latitude = raw.courses().first().expect("one").latitude().feet();
+        assert_printed(latitude, printed, units);
+    }
 }
