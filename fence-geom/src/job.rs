@@ -8,18 +8,20 @@ mod run;
 mod site;
 
 use crate::angle::Angle;
+use crate::corner::CornerError;
 use crate::deed::Deed;
 use crate::layout::{Lattice, LayoutError, WhichEnd};
 use crate::length::{Length, Shift};
 use crate::locate::{Day, Locate, reasons_not_to_dig};
-use crate::lot::{LotError, PinRecord};
-use crate::offset::OffsetError;
+use crate::lot::LotError;
 use crate::obstacle::Stretch;
+use crate::offset::OffsetError;
+use crate::pins::Pin;
 use crate::point::Point;
 use crate::product::{Product, ProductError};
 use crate::ring::{RingError, Turn};
-use crate::route::{CornerEndError, Gap, GapError, RouteError};
-use crate::square::{CornerCheck, CornerError};
+use crate::route::{Gap, GapError, RouteError};
+use crate::square::{CornerCheck, SquareError};
 use crate::survey::{Survey, SurveyError};
 use crate::takeoff::takeoff;
 use crate::ties::TieLimits;
@@ -37,8 +39,9 @@ pub struct Job {
     pub deed: Option<Deed>,
     /// All measured places: pins, corners of buildings, others.
     pub survey: Survey,
-    /// The pins, in order around the lot; each stands at the place of its name.
-    pub pins: Vec<PinRecord>,
+    /// The pins, in order around the lot; each stands at the place of its name,
+    /// whatever its own record says.
+    pub pins: Vec<Pin>,
     /// The names of the places that a crew can hold a tape at.
     pub visible: Vec<String>,
     /// Who accepted the lot line where pins are missing.
@@ -274,7 +277,9 @@ pub enum JobError {
         name: String,
     },
     /// A side that the lot does not have.
-    #[error("an inside distance is for side {name:?}, which the lot does not have: its sides are {known}")]
+    #[error(
+        "an inside distance is for side {name:?}, which the lot does not have: its sides are {known}"
+    )]
     UnknownSide {
         /// The name.
         name: String,
@@ -324,7 +329,7 @@ pub enum JobError {
         /// The run.
         run: String,
         /// Why.
-        source: CornerEndError,
+        source: CornerError,
     },
     /// The layout of a run.
     #[error("run {run:?}: {source}")]
@@ -340,7 +345,7 @@ pub enum JobError {
         /// The corner.
         corner: String,
         /// Why.
-        source: CornerError,
+        source: SquareError,
     },
     /// A gap at a wall.
     #[error(transparent)]
@@ -384,6 +389,18 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     };
     report.findings = findings::findings(job, &report, &site.buildings);
     Ok(report)
+}
+
+impl RoutePlan {
+    /// The stops that a run leaves, with the name of that run.
+    fn legs(&self) -> impl Iterator<Item = &(StopPlan, String)> {
+        let runs = if self.closed {
+            self.stops.len()
+        } else {
+            self.stops.len().saturating_sub(1)
+        };
+        self.stops.iter().take(runs)
+    }
 }
 
 fn square_checks(job: &Job) -> Result<Vec<SquareReport>, JobError> {

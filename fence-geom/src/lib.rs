@@ -25,11 +25,14 @@ mod deed;
 mod estimate;
 mod fit;
 mod intersect;
+mod job;
 mod last_digit;
 mod layout;
 mod length;
 mod length_print;
 mod length_text;
+mod locate;
+mod lot;
 mod obstacle;
 mod offset;
 mod orient;
@@ -40,7 +43,10 @@ mod quantity_words;
 mod reading;
 mod ring;
 mod route;
+#[cfg(feature = "serde")]
+mod serialized;
 mod square;
+pub mod standards;
 mod survey;
 mod takeoff;
 mod tape;
@@ -48,9 +54,6 @@ mod ties;
 mod traverse;
 mod triangle;
 mod two_tapes;
-#[cfg(feature = "serde")]
-mod serialized;
-pub mod standards;
 mod units;
 
 pub use angle::Angle;
@@ -75,14 +78,21 @@ pub use fit::{
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
     tapes_meet,
+};
+pub use job::{
+    Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
+    Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+};
 pub use layout::{
-    Arrangement, Blocking, Build, GateRequest, Lattice, Layout, LayoutError, LayoutRequest,
-    LayoutStatus, Objective, PostKind, PostPlace, RunEnd, SectionKind, SectionPlace, Stretch,
-    WhichEnd, Wish, lay_out,
+    Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
+    LayoutStatus, Objective, PostPlace, SectionKind, SectionPlace, WhichEnd, Wish, lay_out,
 };
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
+pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to_dig};
+pub use lot::{Lot, LotError, lot};
 pub use obstacle::{Stretch, distance_to_path, stretches_within};
 pub use offset::{
     Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
@@ -97,9 +107,7 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
-pub use square::{
-    CornerAnswer, CornerCheck, CornerError as SquareError, Correction, LegPlan, Way, third_side,
-};
+pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way, third_side};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use tape::TapeModel;

@@ -181,6 +181,12 @@ impl Survey {
         &self.places
     }
 
+    /// Returns what a reading of its tape is worth.
+    #[must_use]
+    pub const fn tape(&self) -> TapeModel {
+        self.tape
+    }
+
     /// Returns the index of the place with the given name.
     #[must_use]
     pub fn index(&self, name: &str) -> Option<usize> {

@@ -1,12 +1,13 @@
 //! What a job comes to: everything a crew sheet prints, still as quantities.
 
+use crate::bearing::Azimuth;
 use crate::estimate::{Ellipse, Sigma, Verdict};
 use crate::layout::Layout;
 use crate::length::{Length, Shift};
 use crate::locate::NoDigReason;
 use crate::lot::Lot;
-use crate::offset::OffsetRing;
 use crate::obstacle::Stretch;
+use crate::offset::OffsetRing;
 use crate::point::Point;
 use crate::product::PostKind;
 use crate::ring::Turn;
@@ -96,6 +97,8 @@ pub struct RunReport {
     pub end: Point,
     /// From reference to reference.
     pub length: Length,
+    /// The way to face, walking the run.
+    pub azimuth: Azimuth,
     /// The hand of the yard for one who walks the run.
     pub yard: Turn,
     /// The side of the lot it runs along, if it does.
@@ -212,6 +215,16 @@ pub enum Finding {
         /// How far it stands from where the deed puts it.
         by: Length,
     },
+    /// Two pins whose distance is not the deed's: which one is wrong can't be
+    /// told.
+    PinsDisagree {
+        /// One pin.
+        first: String,
+        /// The other.
+        second: String,
+        /// Distance on the ground less that of the deed.
+        by: Shift,
+    },
     /// A pin that looked disturbed.
     PinDisturbed {
         /// The pin.
@@ -257,17 +270,6 @@ pub enum Finding {
         over: Length,
         /// Whether the job accepts it.
         accepted: bool,
-    },
-    /// A hole nearer to something than it may be.
-    HoleTooNear {
-        /// The run.
-        run: String,
-        /// The station of the post.
-        station: Shift,
-        /// What it is too near to.
-        to: String,
-        /// From the edge of the hole; negative where it overlaps.
-        clear: Shift,
     },
     /// A hole that is dug by hand.
     HandDug {

@@ -4,12 +4,14 @@
 use super::report::{FlagReport, PlaceReport, PointDoubt};
 use super::{Job, JobError, Outline, Spot, StopPlan};
 use crate::estimate::{Estimate, Sigma, propagate};
-use crate::length::{Length, Shift};
+use crate::length::Shift;
 use crate::lot::{Lot, lot};
 use crate::offset::{OffsetRing, inset};
+use crate::pins::Pin;
 use crate::point::Point;
 use crate::ring::Ring;
 use crate::route::{Flag, Route, Stop, route};
+use crate::survey::SurveyError;
 use crate::ties::best_ties;
 use crate::traverse::Traverse;
 use crate::two_tapes::KnownPoint;
@@ -18,6 +20,8 @@ use crate::two_tapes::KnownPoint;
 pub(super) struct Plan<'a> {
     job: &'a Job,
     record: Option<&'a Traverse>,
+    /// The standard error of each pin, by which the fit weighs it.
+    pin_sigmas: Vec<Sigma>,
 }
 
 /// Everything that follows from one set of base observations.
@@ -64,7 +68,11 @@ impl<'a> Plan<'a> {
                 });
             }
         }
-        Ok(Self { job, record })
+        Ok(Self {
+            job,
+            record,
+            pin_sigmas: pin_sigmas(job),
+        })
     }
 
     /// Returns what follows from the given base observations.
@@ -78,7 +86,14 @@ impl<'a> Plan<'a> {
             .job
             .pins
             .iter()
-            .map(|pin| Ok((pin, spots.named(&pin.corner, "a pin")?)))
+            .zip(&self.pin_sigmas)
+            .map(|(pin, &sigma)| {
+                Ok(Pin {
+                    at: spots.named(&pin.corner, "a pin")?,
+                    sigma,
+                    ..pin.clone()
+                })
+            })
             .collect::<Result<Vec<_>, JobError>>()?;
         let lot = lot(self.record.map(Traverse::corners), &pins)?;
         let offset = inset(lot.ring(), &self.distances(lot.ring())?)?;
@@ -232,6 +247,24 @@ impl PointDoubt {
             _ => Sigma::UNKNOWN,
         }
     }
+}
+
+/// The doubt of each pin from what it was measured by.
+fn pin_sigmas(job: &Job) -> Vec<Sigma> {
+    let survey = &job.survey;
+    let estimate = propagate(&survey.observations(), &survey.covariance(), |values| {
+        let points = survey.points(values)?;
+        Ok::<_, SurveyError>(points.iter().flat_map(|p| [p.north(), p.east()]).collect())
+    })
+    .ok();
+    job.pins
+        .iter()
+        .map(|pin| {
+            survey.index(&pin.corner).map_or(Sigma::UNKNOWN, |i| {
+                PointDoubt::of(estimate.as_ref(), i).worse()
+            })
+        })
+        .collect()
 }
 
 /// The places of a job by name.
@@ -392,10 +425,4 @@ fn stands_on_pins(flag: &Flag, site: &Site) -> bool {
             .is_some_and(|side| lot.is_pinned(side)),
         _ => true,
     }
-}
-
-/// Returns the outstand and the string together as the inside distance that a
-/// run keeps.
-pub(super) fn inside_of(string_to_line: Length, outstand: Length) -> Length {
-    string_to_line.minus(outstand).magnitude()
 }

@@ -32,7 +32,8 @@ fn every_gap_is_a_reason() {
         [NoDigReason::NoDates]
     );
     let mut open = ticket();
-    open.owners.push(("water".to_owned(), OwnerAnswer::NoAnswer));
+    open.owners
+        .push(("water".to_owned(), OwnerAnswer::NoAnswer));
     assert_eq!(
         reasons_not_to_dig(Some(&open), Some(&on)),
         [NoDigReason::NoAnswer {
@@ -54,7 +55,17 @@ fn days_are_days() {
     for text in ["2024-02-29", "2000-02-29", "2026-12-31"] {
         assert!(Day::new(text).is_ok(), "{text}");
     }
-    for text in ["2026-02-29", "1900-02-29", "2026-13-01", "2026-1-1", "26-01-01", "2026-01-00", "2026-01-01-1", "", "+026-01-01"] {
+    for text in [
+        "2026-02-29",
+        "1900-02-29",
+        "2026-13-01",
+        "2026-1-1",
+        "26-01-01",
+        "2026-01-00",
+        "2026-01-01-1",
+        "",
+        "+026-01-01",
+    ] {
         assert!(Day::new(text).is_err(), "{text}");
     }
 }
