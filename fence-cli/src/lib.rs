@@ -10,6 +10,7 @@ mod deed_file;
 mod fields;
 mod input;
 mod job_file;
+mod job_reading;
 mod line_fault;
 mod output_file;
 mod typed;

@@ -10,6 +10,7 @@ mod site;
 use crate::angle::Angle;
 use crate::corner::CornerError;
 use crate::deed::Deed;
+use crate::estimate::Sigma;
 use crate::layout::{Lattice, LayoutError, WhichEnd};
 use crate::length::{Length, Shift};
 use crate::locate::{Day, Locate, reasons_not_to_dig};
@@ -208,10 +209,11 @@ pub struct Mark {
     pub name: String,
     /// One place, or the places along it.
     pub path: Vec<Spot>,
-    /// From the path to its outside edge.
-    pub half_width: Length,
-    /// The doubt of its place, at 95 %.
-    pub doubt: Length,
+    /// How wide it is.
+    pub width: Length,
+    /// The standard error of its place across the path, in feet; unknown adds
+    /// nothing that could be counted.
+    pub sigma: Sigma,
     /// The least distance of any hole from its outside edge.
     pub clearance: Length,
     /// The distance from its outside edge within which holes are dug by hand:
@@ -400,6 +402,13 @@ impl RoutePlan {
             self.stops.len().saturating_sub(1)
         };
         self.stops.iter().take(runs)
+    }
+}
+
+impl Mark {
+    /// From the path to its outside edge.
+    fn half_width(&self) -> Length {
+        Length::saturating(self.width.feet() / 2.0)
     }
 }
 

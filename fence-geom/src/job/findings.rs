@@ -238,7 +238,7 @@ fn swings(job: &Job, report: &JobReport, run: &RunReport, buildings: &[Ring]) ->
                         .collect();
                     places.iter().any(|&place| {
                         distance_to_path(place, &path)
-                            .is_some_and(|distance| distance < mark.half_width)
+                            .is_some_and(|distance| distance < mark.half_width())
                     })
                 })
                 .map(|mark| meets(mark.name.clone()));

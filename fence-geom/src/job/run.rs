@@ -115,7 +115,8 @@ impl<'a> Work<'a> {
                 .iter()
                 .map(|spot| spots.spot(spot, &mark.name))
                 .collect::<Result<Vec<_>, _>>()?;
-            let edge = mark.half_width + mark.doubt + hole;
+            let doubt = Length::saturating(mark.sigma.plus_minus_95().unwrap_or_default());
+            let edge = mark.half_width() + doubt + hole;
             self.no_dig
                 .extend(self.near(&path, edge + mark.clearance, &mark.name));
             if let Some(zone) = mark.zone {
