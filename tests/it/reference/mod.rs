@@ -1,1 +1,4 @@
 //! Published values: each file names its source.
+
+mod bearings;
+mod units;
