@@ -1,2 +1,4 @@
 //! What must always hold.
 mod layout;
+
+mod quantities;

@@ -1,3 +1,5 @@
 //! Published values: each file names its source.
 
 mod deeds;
+mod bearings;
+mod units;
