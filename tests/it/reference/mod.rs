@@ -1,1 +1,6 @@
 //! Published values: each file names its source.
+
+mod doubt;
+mod fits;
+mod intersections;
+mod triangles;
