@@ -1,1 +1,6 @@
 //! What must always hold.
+
+mod estimate;
+mod fit;
+mod intersect;
+mod triangle;
