@@ -4,3 +4,4 @@ mod estimate;
 mod fit;
 mod intersect;
 mod triangle;
+mod layout;

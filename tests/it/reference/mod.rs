@@ -4,3 +4,4 @@ mod doubt;
 mod fits;
 mod intersections;
 mod triangles;
+mod deeds;
