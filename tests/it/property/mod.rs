@@ -1,4 +1,9 @@
 //! What must always hold.
+
+mod estimate;
+mod fit;
+mod intersect;
+mod triangle;
 mod layout;
 
 mod quantities;
