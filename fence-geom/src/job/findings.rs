@@ -124,7 +124,7 @@ fn squares(report: &JobReport) -> impl Iterator<Item = Finding> {
 fn flags(report: &JobReport) -> impl Iterator<Item = Finding> {
     report.flags.iter().filter_map(|flag| {
         let reason = flag.ties.as_ref().err()?;
-        flag.settable.then(|| Finding::NoTies {
+        (flag.settable && !flag.wall).then(|| Finding::NoTies {
             flag: flag.name.clone(),
             reason: reason.clone(),
         })

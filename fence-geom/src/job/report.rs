@@ -72,8 +72,10 @@ pub struct PointDoubt {
 pub struct FlagReport {
     /// Its name.
     pub name: String,
-    /// Where it stands: the outside face of the posts.
+    /// Where it stands: the outside face of the posts; at a wall, on its face.
     pub at: Point,
+    /// True at a wall, where the wall itself is the mark and no flag is set.
+    pub wall: bool,
     /// How sure that is.
     pub doubt: PointDoubt,
     /// False where it hangs on a side that is not pinned: no flag to set there.
@@ -107,7 +109,8 @@ pub struct RunReport {
     pub string_to_line: Option<Length>,
     /// From the string to the hole centers of line posts, into the yard.
     pub string_to_holes: Length,
-    /// Standard error of the string across its direction, at its worse end.
+    /// Standard error of the string across its direction, at its worse end: of
+    /// where the flag should be, and of setting it by its two tapes.
     pub line_sigma: Sigma,
     /// False where it hangs on a side that is not pinned.
     pub pinned: bool,

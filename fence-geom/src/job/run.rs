@@ -2,7 +2,7 @@
 //! on the ground.
 
 use super::report::{Fill, FlagReport, GateReport, PostReport, RunReport, SectionReport};
-use super::site::{Doubts, Site, Spots};
+use super::site::{Doubts, Site, Spots, worse};
 use super::{GatePlan, Job, JobError};
 use crate::estimate::Sigma;
 use crate::layout::{
@@ -50,29 +50,24 @@ pub(super) fn lay_out_runs(
     for (plan, route) in job.routes.iter().zip(&site.routes) {
         for (run, (_, name)) in route.runs.iter().zip(plan.legs()) {
             let work = Work::new(job, site, run, name)?;
-            let ends = [run.from, run.to].map(|flag| first_flag + flag);
-            let pinned = ends
-                .iter()
-                .all(|&flag| flags.get(flag).is_some_and(|flag| flag.settable));
-            let sigma = worse(
-                [
-                    (ends[0], run.string),
-                    (ends[1], (run.string.1, run.string.0)),
-                ]
-                .map(|(flag, (at, toward))| doubts.across(flag, at, toward)),
-            );
+            let ends = [
+                (run.from, run.string),
+                (run.to, (run.string.1, run.string.0)),
+            ];
+            let mut pinned = true;
+            let mut sigma = Sigma::ZERO;
+            for (flag, (at, toward)) in ends {
+                let across = doubts.across(first_flag + flag, at, toward);
+                let flag = flags.get(first_flag + flag);
+                let setting = flag.map_or(Sigma::UNKNOWN, FlagReport::setting_sigma);
+                pinned &= flag.is_some_and(|flag| flag.settable);
+                sigma = worse(sigma, across.combined(setting));
+            }
             reports.push(work.report(site, route, sigma, pinned)?);
         }
         first_flag += route.flags.len();
     }
     Ok(reports)
-}
-
-fn worse(sigmas: [Sigma; 2]) -> Sigma {
-    match sigmas.map(Sigma::value) {
-        [Some(a), Some(b)] => Sigma::computed(a.max(b)),
-        _ => Sigma::UNKNOWN,
-    }
 }
 
 impl<'a> Work<'a> {

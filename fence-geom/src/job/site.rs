@@ -242,10 +242,27 @@ impl PointDoubt {
 
     /// The larger of the two standard errors.
     fn worse(&self) -> Sigma {
-        match (self.sigma_north.value(), self.sigma_east.value()) {
-            (Some(north), Some(east)) => Sigma::computed(north.max(east)),
-            _ => Sigma::UNKNOWN,
+        worse(self.sigma_north, self.sigma_east)
+    }
+}
+
+impl FlagReport {
+    /// The standard error of setting it by its two tapes, in its worse
+    /// direction; none at a wall.
+    pub(super) fn setting_sigma(&self) -> Sigma {
+        match &self.ties {
+            _ if self.wall => Sigma::ZERO,
+            Ok(ties) => worse(ties.sigma_north, ties.sigma_east),
+            Err(_) => Sigma::UNKNOWN,
         }
+    }
+}
+
+/// The larger of two standard errors; unknown if either is.
+pub(super) fn worse(a: Sigma, b: Sigma) -> Sigma {
+    match (a.value(), b.value()) {
+        (Some(a), Some(b)) => Sigma::computed(a.max(b)),
+        _ => Sigma::UNKNOWN,
     }
 }
 
@@ -402,6 +419,7 @@ pub(super) fn flags(job: &Job, site: &Site, doubts: &Doubts) -> Vec<FlagReport> 
         .map(|(flag, &doubt)| FlagReport {
             name: flag.name.clone(),
             at: flag.at,
+            wall: matches!(flag.stop, Stop::Wall { .. }),
             doubt,
             settable: job.line_accepted_by.is_some() || stands_on_pins(flag, site),
             ties: best_ties(flag.at, &known, &blocked, &job.ties, &job.survey.tape()),

@@ -3,7 +3,7 @@
 mod estimate;
 mod fit;
 mod intersect;
-mod triangle;
 mod layout;
+mod triangle;
 
 mod quantities;
