@@ -9,12 +9,15 @@ mod contract;
 mod deed_file;
 mod fields;
 mod finding_words;
+mod hand_list;
 mod input;
 mod job_file;
 mod job_reading;
 mod line_fault;
 mod output_file;
+mod sheet_json;
 mod sheet_text;
+mod takeoff_list;
 mod typed;
 
 use std::ffi::OsString;

@@ -51,10 +51,21 @@ pub(crate) struct FitArgs {
 
 pub(crate) fn fit(args: &FitArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let request = read(&args.file)?;
-    let shown = args.file.display();
+    let (json, exit) = fit_answer(&request).with_context(|| args.file.display().to_string())?;
+    if args.json {
+        serde_json::to_writer_pretty(&mut *out, &json)?;
+        writeln!(out)?;
+    } else {
+        present(&json, out)?;
+    }
+    Ok(exit)
+}
+
+/// The answer to a request that has been read.
+pub(crate) fn fit_answer(request: &FitRequest) -> anyhow::Result<(FitAnswer, Exit)> {
     let mut assumed = Vec::new();
-    let corners = corners(&request).with_context(|| shown.to_string())?;
-    let pins = pins(&request, &mut assumed).with_context(|| shown.to_string())?;
+    let corners = corners(request)?;
+    let pins = pins(request, &mut assumed)?;
     let deed_sigma = match &request.deed_sigma {
         Some(text) => Sigma::of_length(length(text).context("deed_sigma")?),
         None => {
@@ -62,20 +73,14 @@ pub(crate) fn fit(args: &FitArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
             default_deed_sigma()
         }
     };
-    let answer = fit_pins(&corners, &pins, deed_sigma).with_context(|| shown.to_string())?;
-    let json = contract(&answer, typed::once(assumed));
-    if args.json {
-        serde_json::to_writer_pretty(&mut *out, &json)?;
-        writeln!(out)?;
-    } else {
-        present(&json, out)?;
-    }
+    let answer = fit_pins(&corners, &pins, deed_sigma)?;
     let doubtful = answer.disagreement.is_some() || answer.pins.iter().any(|pin| pin.suspect);
-    Ok(if doubtful {
+    let exit = if doubtful {
         Exit::AnswerIsNo
     } else {
         Exit::Done
-    })
+    };
+    Ok((contract(&answer, typed::once(assumed)), exit))
 }
 
 fn read(path: &Path) -> anyhow::Result<FitRequest> {
@@ -226,14 +231,6 @@ fn standing(corner: &FitCornerAnswer) -> String {
 }
 
 fn contract(answer: &Fit, assumed: Vec<String>) -> FitAnswer {
-    let pins = answer.pins.iter().map(|pin| FitPinAnswer {
-        name: pin.name.clone(),
-        residual_ft: pin.residual.length().feet(),
-        residual_north_ft: pin.residual.north(),
-        residual_east_ft: pin.residual.east(),
-        standardized: pin.standardized,
-        suspect: pin.suspect,
-    });
     let corners = answer.corners.iter().map(|corner| FitCornerAnswer {
         name: corner.name.clone(),
         north_ft: corner.at.north(),
@@ -252,7 +249,7 @@ fn contract(answer: &Fit, assumed: Vec<String>) -> FitAnswer {
         scale: answer.free_scale,
         sigma_ft: answer.sigma,
         redundancy: answer.redundancy,
-        pins: pins.collect(),
+        pins: answer.pins.iter().map(FitPinAnswer::of).collect(),
         corners: corners.collect(),
         disagreement: answer.disagreement.as_ref().map(|two| FitDisagreement {
             first: two.first.clone(),
