@@ -277,7 +277,7 @@ impl Sheet {
             return;
         }
         self.line(format!(
-            "  {:>12}  {:<44}{}",
+            "  {:>12}  {:<40}{}",
             "station", "post center", "then, clear"
         ));
         self.stations(run);
@@ -291,16 +291,17 @@ impl Sheet {
             && section.from < post.station
         {
             let words = sections.next().map(section_words).unwrap_or_default();
-            self.line(format!("  {:>12}  {:<44}{words}", "0\"", "wall, bracketed"));
+            self.station("0\"", "wall, bracketed", &words);
         }
         for post in &run.posts {
             let words = sections.next().map(section_words).unwrap_or_default();
-            self.line(format!(
-                "  {:>12}  {:<44}{words}",
-                post.station.to_text(LengthStyle::CREW),
-                post_words(post)
-            ));
+            let station = post.station.to_text(LengthStyle::CREW);
+            self.station(&station, &post_words(post), &words);
         }
+    }
+
+    fn station(&mut self, station: &str, post: &str, then: &str) {
+        self.folded(&format!("  {station:>12}  {post:<40}"), then);
     }
 
     fn squares(&mut self, report: &JobReport) {
