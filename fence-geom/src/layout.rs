@@ -34,11 +34,11 @@ mod sweep;
 mod wish;
 
 pub use answer::{
-    Arrangement, Blocking, Layout, LayoutStatus, PostKind, PostPlace, SectionKind, SectionPlace,
+    Arrangement, Blocking, Layout, LayoutStatus, PostPlace, SectionKind, SectionPlace,
 };
 pub use error::LayoutError;
 pub use lattice::Lattice;
-pub use request::{Build, GateRequest, LayoutRequest, RunEnd, Stretch, WhichEnd};
+pub use request::{GateRequest, LayoutEnd, LayoutRequest, WhichEnd};
 pub use wish::{Objective, Wish};
 
 use problem::Problem;
@@ -60,10 +60,10 @@ use problem::Problem;
 /// Three 8 ft panels, 2 in posts and a rest of 44 in make four sections:
 ///
 /// ```
-/// use fence_geom::{LayoutRequest, LayoutStatus, Length, RunEnd, SectionKind, Shift, lay_out};
+/// use fence_geom::{LayoutRequest, LayoutStatus, Length, LayoutEnd, SectionKind, Shift, lay_out};
 ///
 /// let inches = Length::from_inches;
-/// let end = RunEnd::fixed(Shift::ZERO, inches(2.0)?, true);
+/// let end = LayoutEnd::fixed(Shift::ZERO, inches(2.0)?, true);
 /// // 3 x 96 + 44 in clear, and three line posts of 2 in.
 /// let request = LayoutRequest::plain(
 ///     inches(338.0)?, inches(96.0)?, inches(12.0)?, inches(2.0)?, end, end,

@@ -5,6 +5,7 @@ use super::lattice::Lattice;
 use super::problem::{Problem, Span};
 use super::solve::{Path, Placed, What};
 use super::wish::{Objective, Wish};
+use crate::product::PostKind;
 
 /// The answer to a [`LayoutRequest`](super::LayoutRequest).
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -55,17 +56,6 @@ pub struct PostPlace {
     pub hole: bool,
     /// True if its hole is dug by hand.
     pub hand_dug: bool,
-}
-
-/// Kinds of posts along a run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum PostKind {
-    /// At the start or the end of the run.
-    End,
-    /// Between two sections that are no gates.
-    Line,
-    /// Next to a gate, and not at an end.
-    Gate,
 }
 
 /// A section in its place.

@@ -2,9 +2,11 @@
 
 use super::error::LayoutError;
 use super::lattice::Lattice;
-use super::request::{Build, GateRequest, LayoutRequest, RunEnd, Stretch, WhichEnd};
+use super::request::{GateRequest, LayoutEnd, LayoutRequest, WhichEnd};
 use super::wish::{Wish, full_order};
 use crate::length::{Length, Shift};
+use crate::obstacle::Stretch;
+use crate::product::Build;
 
 /// Gates in one run. Every subset of the gates is a set of states of its own.
 pub(super) const MOST_GATES: usize = 6;
@@ -340,7 +342,7 @@ impl Snap {
         })
     }
 
-    fn end(&self, field: &str, end: &RunEnd) -> Result<End, LayoutError> {
+    fn end(&self, field: &str, end: &LayoutEnd) -> Result<End, LayoutError> {
         let face = self.inward(&format!("{field}.face"), end.face_min, end.face_max)?;
         Ok(End {
             min: face.from,

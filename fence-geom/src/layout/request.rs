@@ -3,6 +3,8 @@
 use super::lattice::Lattice;
 use super::wish::Wish;
 use crate::length::{Length, Shift};
+use crate::obstacle::Stretch;
+use crate::product::Build;
 
 /// One run of fence to be laid out, from a start reference to an end reference.
 ///
@@ -26,9 +28,9 @@ pub struct LayoutRequest {
     /// The gates; each is placed once.
     pub gates: Vec<GateRequest>,
     /// The end at the start reference.
-    pub start: RunEnd,
+    pub start: LayoutEnd,
     /// The end at the end reference.
-    pub end: RunEnd,
+    pub end: LayoutEnd,
     /// Where no hole may have its center; ends included.
     pub no_dig: Vec<Stretch>,
     /// Where a hole is dug by hand if it has its center there; ends included.
@@ -43,18 +45,6 @@ pub struct LayoutRequest {
     pub lattice: Lattice,
     /// The wishes to serve first; those left out follow in the usual order.
     pub order: Vec<Wish>,
-}
-
-/// What stands between the posts.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Build {
-    /// Panels of one width, cut where they must be.
-    #[default]
-    Panels,
-    /// Built in place: bays of any width up to the widest.
-    Stick,
-    /// Rolled fabric: bays of any width up to the widest.
-    Fabric,
 }
 
 /// A gate to be placed.
@@ -78,7 +68,7 @@ pub struct GateRequest {
 /// A face is the distance from the reference to the inner face of the end post,
 /// positive into the run.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RunEnd {
+pub struct LayoutEnd {
     /// The least permitted face.
     pub face_min: Shift,
     /// The greatest permitted face.
@@ -91,15 +81,6 @@ pub struct RunEnd {
     pub hole: bool,
 }
 
-/// A part of the run, between two distances from the start reference.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stretch {
-    /// Where it begins.
-    pub from: Shift,
-    /// Where it ends.
-    pub to: Shift,
-}
-
 /// The start or the end of a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum WhichEnd {
@@ -109,7 +90,7 @@ pub enum WhichEnd {
     End,
 }
 
-impl RunEnd {
+impl LayoutEnd {
     /// An end whose face has one fixed place.
     #[must_use]
     pub const fn fixed(face: Shift, post: Length, hole: bool) -> Self {
@@ -132,8 +113,8 @@ impl LayoutRequest {
         full: Length,
         min_cut: Length,
         line_post: Length,
-        start: RunEnd,
-        end: RunEnd,
+        start: LayoutEnd,
+        end: LayoutEnd,
     ) -> Self {
         Self {
             length,

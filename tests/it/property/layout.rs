@@ -6,8 +6,8 @@
 //! stated, sums the wishes from the list, and takes the least.
 
 use fence_geom::{
-    Arrangement, Build, GateRequest, Lattice, LayoutError, LayoutRequest, LayoutStatus, Length,
-    RunEnd, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
+    Arrangement, Build, GateRequest, Lattice, LayoutEnd, LayoutError, LayoutRequest, LayoutStatus,
+    Length, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
 };
 
 /// A run in quarters of an inch; the lattice is 1 in, so most places are off it.
@@ -65,7 +65,7 @@ fn stretches(spans: &[(i64, i64)]) -> Vec<Stretch> {
 }
 
 fn request(run: &Run) -> LayoutRequest {
-    let end = |end: &End| RunEnd {
+    let end = |end: &End| LayoutEnd {
         face_min: quarters(end.min),
         face_max: quarters(end.max),
         face_wish: quarters(end.wish),

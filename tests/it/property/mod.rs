@@ -1,2 +1,9 @@
 //! What must always hold.
+
+mod estimate;
+mod fit;
+mod intersect;
 mod layout;
+mod triangle;
+
+mod quantities;
