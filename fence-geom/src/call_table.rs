@@ -487,7 +487,7 @@ fn without_comment(line: &str) -> &str {
     line
 }
 
-/// `line 3`, `lines 3 to 8` or `lines 3, 5, 8`; a line that occurs twice is
+/// `line 3`, `lines 3 to 8` or `lines 3, 5, 8`, a few of them; a line that occurs twice is
 /// named once.
 fn lines_in_words(lines: &[usize]) -> String {
     let mut lines = lines.to_vec();
@@ -496,8 +496,12 @@ fn lines_in_words(lines: &[usize]) -> String {
         [line] => format!("line {line}"),
         [first, .., last] if last - first + 1 == lines.len() => format!("lines {first} to {last}"),
         _ => {
-            let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
-            format!("lines {}", lines.join(", "))
+            let shown: Vec<String> = lines.iter().take(6).map(ToString::to_string).collect();
+            let more = match lines.len().saturating_sub(shown.len()) {
+                0 => String::new(),
+                more => format!(" and {more} more"),
+            };
+            format!("lines {}{more}", shown.join(", "))
         }
     }
 }

@@ -1,1 +1,4 @@
 //! What must always hold.
+
+mod call_table;
+mod traverse;
