@@ -18,9 +18,9 @@ use crate::reading::{ReadError, Reading};
 /// What a call is written like.
 pub(crate) const CALL_EXAMPLE: &str = "N45-30-15E 104.37ft to B";
 
-/// The longest line that is read as a call, in bytes: beyond it the line is prose,
-/// and trying every cut would take time with the square of the length.
-const MAX_LINE: usize = 400;
+/// The most bytes of a direction with its distance: beyond it the words are
+/// prose, and trying every cut would take time with the square of their length.
+const MAX_WORDS: usize = 160;
 
 /// Words that may stand before a direction and say nothing about it.
 const BEFORE_DIRECTION: [&str; 11] = [
@@ -126,14 +126,14 @@ pub(crate) fn read_call_line(line: usize, words: &str, reader: &LengthReader) ->
 
 fn read(line: usize, words: &str, reader: &LengthReader) -> Result<CallLine, Fault> {
     let whole = Piece { text: words, at: 0 };
-    if words.len() > MAX_LINE {
-        return Err(whole.fault("the line is too long for one call: give each call a line"));
-    }
     let (label, rest) = whole.split_label();
     let (core, tail) = rest.without_number().split_tail();
     let (core, about) = core
         .without_leading(&BEFORE_DIRECTION)
         .without_more_or_less();
+    if core.text.len() > MAX_WORDS {
+        return Err(core.fault("this is too long for one call: give each call a line"));
+    }
     refuse_what_is_no_number(core)?;
     let cut = cut_once(core, reader)?;
     if cut.distance.value == Length::ZERO {

@@ -58,6 +58,9 @@ pub enum CallTableError {
     /// Calls that don't make a deed.
     #[error(transparent)]
     Deed(#[from] DeedError),
+    /// More lines than a deed can have calls.
+    #[error("more than {max} lines are calls or can't be read as calls: is this a call table?", max = Deed::MAX_CALLS)]
+    TooLong,
 }
 
 /// Lines of a call table that could not be read: nothing is computed from a
@@ -85,6 +88,9 @@ pub fn read_call_table(text: &str) -> Result<CallTable, CallTableError> {
         let words = without_comment(line).trim();
         if !words.is_empty() {
             reading.line(i + 1, words)?;
+            if reading.calls.len() + reading.unread.len() > Deed::MAX_CALLS {
+                return Err(CallTableError::TooLong);
+            }
         }
     }
     reading.finish()

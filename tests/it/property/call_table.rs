@@ -161,6 +161,22 @@ fn tables_that_are_refused() {
     }
 }
 
+#[test]
+fn a_file_that_is_no_call_table_is_given_up_on() {
+    for line in ["N 45-30-15 E 104.37 ft\n", "along the creek\n"] {
+        let error = read_call_table(&line.repeat(100_000)).expect_err("too long");
+        assert!(error.to_string().contains("call table"), "{error}");
+    }
+    let long = format!("N 45 E {}\n", "1 ".repeat(50_000));
+    let table = read(&long);
+    assert!(
+        table
+            .unread()
+            .first()
+            .is_some_and(|fault| fault.problem.contains("too long"))
+    );
+}
+
 /// Half of the last written digit, taken through to the allowed misclosure.
 #[test]
 fn figures_are_judged_by_how_finely_they_are_written() {
