@@ -77,6 +77,46 @@ fn loose_calls() -> impl Strategy<Value = Vec<Call>> {
     })
 }
 
+/// The allowed misclosure against chance itself: rounding errors drawn evenly
+/// within half a digit leave the end inside it at least 19 times out of 20, and a
+/// limit half as wide would not do.
+#[test]
+fn the_allowed_misclosure_holds_95_percent_of_chance() {
+    let table = "N 60-00 E 300 ft\nS 20-00 E 200 ft\nS 70-00 W 250 ft\nN 40-00 W 220 ft\n";
+    let table = fence_geom::read_call_table(table).expect("a table");
+    let deed = table.into_deed().expect("every line is read");
+    let raw = traverse(&deed).expect("straight");
+    let allowed = raw.closure().allowed().feet();
+    let mut state = 1_u64;
+    let mut even = || {
+        // Knuth's linear congruential generator; its upper bits are good enough.
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        f64::from((state >> 32) as u32) / f64::from(u32::MAX) * 2.0 - 1.0
+    };
+    let (mut inside, mut well_inside) = (0, 0);
+    let draws = 20_000;
+    for _ in 0..draws {
+        let calls = deed.calls().iter().map(|written| {
+            let rounding = written.rounding();
+            let degrees =
+                written.direction().azimuth().degrees() + even() * rounding.direction.degrees();
+            let feet = written.distance().feet() + even() * rounding.distance.feet();
+            call(Azimuth::from_degrees(degrees).expect("in range"), feet)
+        });
+        let drawn = traverse(&self::deed(None, calls.collect())).expect("straight");
+        let off = (drawn.closure().gap() - raw.closure().gap())
+            .length()
+            .feet();
+        inside += u32::from(off <= allowed);
+        well_inside += u32::from(off <= allowed / 2.0);
+    }
+    let share = |count: u32| f64::from(count) / f64::from(draws);
+    assert!(share(inside) >= 0.95, "{}", share(inside));
+    assert!(share(well_inside) < 0.90, "{}", share(well_inside));
+}
+
 proptest! {
     #[test]
     fn a_closed_polygon_closes_exactly(corners in polygon()) {
