@@ -17,6 +17,14 @@ use crate::length::QuantityError;
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::Radians",
+        into = "crate::serialized::Radians"
+    )
+)]
 pub struct Azimuth {
     /// Invariant: within `0.0..TAU`.
     radians: f64,
@@ -38,6 +46,14 @@ pub struct Azimuth {
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::Quadrant",
+        into = "crate::serialized::Quadrant"
+    )
+)]
 pub struct Bearing {
     from: NorthSouth,
     /// Invariant: 0 to 90 degrees.
@@ -47,6 +63,8 @@ pub struct Bearing {
 
 /// The pole that a quadrant bearing is measured from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum NorthSouth {
     /// From north.
     North,
@@ -56,6 +74,8 @@ pub enum NorthSouth {
 
 /// The hand that a quadrant bearing turns to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum EastWest {
     /// Toward east.
     East,

@@ -414,10 +414,8 @@ impl Estimate {
 /// use fence_geom::{Covariance, Sigma, propagate};
 ///
 /// let sides = Covariance::independent(&[Sigma::known(0.01)?; 2]);
-/// let area = propagate(&[60.0, 20.0], &sides, |side| match side {
-///     [length, width] => Ok(vec![length * width]),
-///     _ => Err("two sides"),
-/// })?;
+/// let product = |sides: &[f64]| Ok::<_, std::convert::Infallible>(vec![sides.iter().product()]);
+/// let area = propagate(&[60.0, 20.0], &sides, product)?;
 /// assert!((area.sigma(0).value().unwrap_or(0.0) - 0.632).abs() < 0.0005);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```

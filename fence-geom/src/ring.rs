@@ -3,10 +3,12 @@
 use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::length::{Area, Length};
+use crate::orient::{opposite, orientation, segment_distance};
 use crate::point::{Displacement, Point};
 
 /// A named corner of a ring.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Corner {
     /// The name the deed, the plat or the crew gives it.
     pub name: String,
@@ -16,6 +18,8 @@ pub struct Corner {
 
 /// What joins a corner to the next one.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum Side {
     /// A straight line.
     Line,
@@ -31,11 +35,24 @@ pub enum Side {
 
 /// The hand to which something turns or lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum Turn {
     /// To the left: counterclockwise seen from above.
     Left,
     /// To the right: clockwise seen from above.
     Right,
+}
+
+/// Where a point lies with respect to a ring.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// Inside.
+    Inside,
+    /// On the side with this index, or nearer to it than was asked for.
+    OnSide(usize),
+    /// Outside.
+    Outside,
 }
 
 /// A simple closed ring of at least three corners; side `i` goes from corner `i`
@@ -61,6 +78,14 @@ pub enum Turn {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::RingParts",
+        into = "crate::serialized::RingParts"
+    )
+)]
 pub struct Ring {
     corners: Vec<Corner>,
     sides: Vec<Side>,
@@ -303,6 +328,32 @@ impl Ring {
         Self { corners, sides }
     }
 
+    /// Returns where a point lies: inside, outside, or within `tolerance` of a
+    /// side. Arcs are taken by their chords.
+    #[must_use]
+    pub fn locate(&self, point: Point, tolerance: Length) -> Place {
+        let mut inside = false;
+        for i in 0..self.len() {
+            let (from, to) = (self.ends(i).0.at, self.ends(i).1.at);
+            if segment_distance(point, from, to) <= tolerance.feet() {
+                return Place::OnSide(i);
+            }
+            // A ray to the east crosses the side where its ends lie on both
+            // sides of the ray and the point lies to the west of it.
+            let rises = to.north() > from.north();
+            if (from.north() > point.north()) != (to.north() > point.north())
+                && (orientation(from, to, point) > 0.0) == rises
+            {
+                inside = !inside;
+            }
+        }
+        if inside {
+            Place::Inside
+        } else {
+            Place::Outside
+        }
+    }
+
     /// The area in square feet, positive clockwise.
     ///
     /// The coordinates are taken from the first corner: state plane figures
@@ -472,20 +523,5 @@ impl Turn {
     }
 }
 
-/// Twice the area of a triangle, with the exact sign: positive where `c` lies to
-/// the left of the way from `a` to `b`.
-///
-/// Source: J. R. Shewchuk, "Adaptive Precision Floating-Point Arithmetic and
-/// Fast Robust Geometric Predicates", Discrete & Computational Geometry 18
-/// (1997), 305-363, as in the `robust` crate.
-fn orientation(a: Point, b: Point, c: Point) -> f64 {
-    let coord = |p: Point| robust::Coord {
-        x: p.east(),
-        y: p.north(),
-    };
-    robust::orient2d(coord(a), coord(b), coord(c))
-}
-
-fn opposite(a: f64, b: f64) -> bool {
-    (a > 0.0 && b < 0.0) || (a < 0.0 && b > 0.0)
-}
+#[cfg(test)]
+mod tests;

@@ -127,7 +127,7 @@ pub struct LegPlan {
 /// Why a corner can't be checked.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
-pub enum CornerError {
+pub enum SquareError {
     /// The readings make no triangle.
     #[error(transparent)]
     Triangle(#[from] TriangleError),
@@ -172,9 +172,9 @@ impl CornerCheck {
     ///
     /// # Errors
     ///
-    /// A [`CornerError`]: readings that make no triangle are refused with the
+    /// A [`SquareError`]: readings that make no triangle are refused with the
     /// gap, and so is a design angle that no corner has.
-    pub fn judged(&self) -> Result<CornerAnswer, CornerError> {
+    pub fn judged(&self) -> Result<CornerAnswer, SquareError> {
         self.check()?;
         let angle = angle_of_sides(self.first_leg, self.second_leg, self.diagonal)?;
         let needed = third_side(self.first_leg, self.second_leg, self.design);
@@ -219,10 +219,10 @@ impl CornerCheck {
         })
     }
 
-    fn check(&self) -> Result<(), CornerError> {
+    fn check(&self) -> Result<(), SquareError> {
         let degrees = self.design.degrees();
         if !(degrees > 0.0 && degrees < 180.0) {
-            return Err(CornerError::Design { degrees });
+            return Err(SquareError::Design { degrees });
         }
         for (what, length) in [
             ("the run", self.run),
@@ -230,7 +230,7 @@ impl CornerCheck {
             ("the space", self.space),
         ] {
             if length == Some(Length::ZERO) {
-                return Err(CornerError::Zero { what });
+                return Err(SquareError::Zero { what });
             }
         }
         Ok(())
@@ -248,7 +248,7 @@ impl CornerCheck {
                 let [first, second, diagonal] = lengths(feet)?;
                 let angle = angle_of_sides(first, second, diagonal)?;
                 let error = diagonal.minus(third_side(first, second, design));
-                Ok::<_, CornerError>(vec![angle.radians(), error.feet()])
+                Ok::<_, SquareError>(vec![angle.radians(), error.feet()])
             },
         );
         answers.map_or((Sigma::UNKNOWN, Sigma::UNKNOWN), |answers: Estimate| {
@@ -377,10 +377,10 @@ impl LegPlans {
 }
 
 /// Three numbers of feet as lengths.
-fn lengths(feet: &[f64]) -> Result<[Length; 3], CornerError> {
+fn lengths(feet: &[f64]) -> Result<[Length; 3], SquareError> {
     let mut lengths = [Length::ZERO; 3];
     for (length, feet) in lengths.iter_mut().zip(feet) {
-        let zero = |_: QuantityError| CornerError::Zero { what: "a reading" };
+        let zero = |_: QuantityError| SquareError::Zero { what: "a reading" };
         *length = Length::from_feet(*feet).map_err(zero)?;
     }
     Ok(lengths)

@@ -16,16 +16,16 @@ use crate::tape::TapeModel;
 
 /// A named place and how it was measured.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Place {
+pub struct MeasuredPlace {
     /// Its name.
     pub name: String,
     /// How it was measured.
-    pub by: Measured,
+    pub by: Measurement,
 }
 
 /// How a place was measured.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Measured {
+pub enum Measurement {
     /// By given coordinates.
     Given {
         /// Where it is.
@@ -59,26 +59,26 @@ pub enum Measured {
 /// # Examples
 ///
 /// ```
-/// use fence_geom::{Azimuth, Length, Measured, Place, Point, Sigma, Survey, TapeModel, Turn};
+/// use fence_geom::{Azimuth, Length, MeasuredPlace, Measurement, Point, Sigma, Survey, TapeModel, Turn};
 ///
 /// let feet = Length::from_feet;
 /// let survey = Survey::new(
 ///     vec![
-///         Place {
+///         MeasuredPlace {
 ///             name: "A".into(),
-///             by: Measured::Given { at: Point::ORIGIN, sigma: Sigma::ZERO },
+///             by: Measurement::Given { at: Point::ORIGIN, sigma: Sigma::ZERO },
 ///         },
-///         Place {
+///         MeasuredPlace {
 ///             name: "B".into(),
-///             by: Measured::Along {
+///             by: Measurement::Along {
 ///                 from: "A".into(),
 ///                 reading: feet(50.0)?,
 ///                 toward: Azimuth::NORTH,
 ///             },
 ///         },
-///         Place {
+///         MeasuredPlace {
 ///             name: "C".into(),
-///             by: Measured::Tapes {
+///             by: Measurement::Tapes {
 ///                 first: ("A".into(), feet(30.0)?),
 ///                 second: ("B".into(), feet(40.0)?),
 ///                 hand: Turn::Right,
@@ -93,7 +93,7 @@ pub enum Measured {
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Survey {
-    places: Vec<Place>,
+    places: Vec<MeasuredPlace>,
     tape: TapeModel,
 }
 
@@ -154,7 +154,7 @@ impl Survey {
     ///
     /// A [`SurveyError`] that names the place at fault: a name used twice, a
     /// tape from a place that does not come before, or tapes that don't meet.
-    pub fn new(places: Vec<Place>, tape: TapeModel) -> Result<Self, SurveyError> {
+    pub fn new(places: Vec<MeasuredPlace>, tape: TapeModel) -> Result<Self, SurveyError> {
         for (i, place) in places.iter().enumerate() {
             let before = places.get(..i).unwrap_or_default();
             let known = |name: &String| before.iter().any(|earlier| earlier.name == *name);
@@ -177,8 +177,14 @@ impl Survey {
 
     /// Returns the places in order.
     #[must_use]
-    pub fn places(&self) -> &[Place] {
+    pub fn places(&self) -> &[MeasuredPlace] {
         &self.places
+    }
+
+    /// Returns what a reading of its tape is worth.
+    #[must_use]
+    pub const fn tape(&self) -> TapeModel {
+        self.tape
     }
 
     /// Returns the index of the place with the given name.
@@ -226,13 +232,13 @@ impl Survey {
                 Length::from_feet(feet).map_err(|source| place.out_of_range(source))
             };
             let point = match &place.by {
-                Measured::Given { .. } => {
+                Measurement::Given { .. } => {
                     let north = given.next().unwrap_or_default();
                     let east = given.next().unwrap_or_default();
                     Point::new(north, east).map_err(|source| place.out_of_range(source))?
                 }
-                Measured::Along { from, toward, .. } => at(from).toward(*toward, reading()?),
-                Measured::Tapes {
+                Measurement::Along { from, toward, .. } => at(from).toward(*toward, reading()?),
+                Measurement::Tapes {
                     first,
                     second,
                     hand,
@@ -283,7 +289,7 @@ impl Survey {
 
     fn given(&self) -> impl Iterator<Item = (Point, Sigma)> {
         self.places.iter().filter_map(|place| match place.by {
-            Measured::Given { at, sigma } => Some((at, sigma)),
+            Measurement::Given { at, sigma } => Some((at, sigma)),
             _ => None,
         })
     }
@@ -292,15 +298,15 @@ impl Survey {
         self.places
             .iter()
             .flat_map(|place| match &place.by {
-                Measured::Given { .. } => vec![],
-                Measured::Along { reading, .. } => vec![*reading],
-                Measured::Tapes { first, second, .. } => vec![first.1, second.1],
+                Measurement::Given { .. } => vec![],
+                Measurement::Along { reading, .. } => vec![*reading],
+                Measurement::Tapes { first, second, .. } => vec![first.1, second.1],
             })
             .collect()
     }
 }
 
-impl Place {
+impl MeasuredPlace {
     fn out_of_range(&self, source: QuantityError) -> SurveyError {
         SurveyError::Quantity {
             name: self.name.clone(),
@@ -309,7 +315,7 @@ impl Place {
     }
 }
 
-impl Measured {
+impl Measurement {
     /// The names of the places it was measured from.
     fn starts(&self) -> Vec<&String> {
         match self {

@@ -10,6 +10,8 @@ pub const METERS_PER_SURVEY_FOOT: f64 = 1200.0 / 3937.0;
 
 /// Which foot a length is counted in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum FootKind {
     /// 0.3048 m exactly.
     #[default]
@@ -21,6 +23,8 @@ pub enum FootKind {
 /// A unit of length, named so that nothing is guessed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum LengthUnit {
     /// A foot.
     Foot(FootKind),

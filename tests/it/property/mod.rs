@@ -2,3 +2,10 @@
 
 mod call_table;
 mod traverse;
+mod estimate;
+mod fit;
+mod intersect;
+mod triangle;
+mod layout;
+
+mod quantities;

@@ -1,0 +1,100 @@
+use super::*;
+use crate::Point;
+
+fn ring(points: &[(f64, f64)]) -> Result<Ring, RingError> {
+    Ring::of_lines(
+        points
+            .iter()
+            .enumerate()
+            .map(|(i, &(n, e))| (format!("P{i}"), Point::new(n, e).expect("a coordinate"))),
+    )
+}
+
+#[test]
+fn crossing_names_sides_and_place() {
+    let bow_tie = ring(&[(0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 10.0)]);
+    // Equal lobes cancel to no area, so the area check speaks first; make them
+    // unequal to see the crossing.
+    assert!(matches!(
+        bow_tie,
+        Err(RingError::Crossing { .. } | RingError::NoArea { .. })
+    ));
+    let Err(RingError::Crossing {
+        first,
+        second,
+        north,
+        east,
+    }) = ring(&[(0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 20.0)])
+    else {
+        panic!("a crossing expected");
+    };
+    assert_eq!((first.as_str(), second.as_str()), ("P0-P1", "P2-P3"));
+    assert!((north - 20.0 / 3.0).abs() < 1e-12 && (east - 20.0 / 3.0).abs() < 1e-12);
+}
+
+#[test]
+fn a_corner_on_another_side_is_refused() {
+    let touching = ring(&[
+        (0.0, 0.0),
+        (10.0, 0.0),
+        (10.0, 10.0),
+        (5.0, 0.0),
+        (0.0, 10.0),
+    ]);
+    assert!(
+        matches!(touching, Err(RingError::Crossing { .. })),
+        "{touching:?}"
+    );
+}
+
+#[test]
+fn a_spike_is_refused() {
+    let spike = ring(&[
+        (0.0, 0.0),
+        (10.0, 0.0),
+        (10.0, 20.0),
+        (10.0, 5.0),
+        (0.0, 5.0),
+    ]);
+    assert!(
+        matches!(spike, Err(RingError::Crossing { .. })),
+        "{spike:?}"
+    );
+}
+
+#[test]
+fn three_corners_in_line_are_refused_by_name() {
+    let error = ring(&[(0.0, 0.0), (10.0, 10.0), (20.0, 20.0)]).expect_err("no area");
+    assert!(error.to_string().contains("P0, P1, P2"), "{error}");
+}
+
+#[test]
+fn reversal_keeps_sides_with_their_corners() {
+    let half = Angle::STRAIGHT;
+    let corners =
+        [("A", 0.0, 0.0), ("B", 10.0, 0.0), ("C", 10.0, 10.0)].map(|(name, n, e)| Corner {
+            name: name.to_owned(),
+            at: Point::new(n, e).expect("point"),
+        });
+    let arc = Side::Arc {
+        delta: half,
+        turn: Turn::Left,
+    };
+    let ring = Ring::new(corners.to_vec(), vec![Side::Line, arc, Side::Line]).expect("a ring");
+    let back = ring.reversed();
+    assert_eq!(back.corners()[0].name, "A");
+    assert_eq!(back.side_name(1), "C-B");
+    assert_eq!(back.sides()[1], arc.reversed());
+    assert!((back.area().square_feet() - ring.area().square_feet()).abs() < 1e-9);
+    assert_eq!(back.reversed(), ring);
+}
+
+#[test]
+fn a_point_is_inside_outside_or_on_a_side() {
+    let square = ring(&[(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)]).expect("a ring");
+    let at = |n, e| square.locate(Point::new(n, e).expect("point"), Length::saturating(0.01));
+    assert_eq!(at(5.0, 5.0), Place::Inside);
+    assert_eq!(at(5.0, 10.005), Place::OnSide(2));
+    assert_eq!(at(5.0, 10.02), Place::Outside);
+    assert_eq!(at(10.0, -5.0), Place::Outside);
+}

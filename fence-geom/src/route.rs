@@ -1,0 +1,855 @@
+//! The fence itself: straight runs from flag to flag along the offset lines, to
+//! and from the house.
+//!
+//! Flags and string mark the outside face of the posts, the face away from the
+//! yard. A post's center, and its hole's, stand half a post's width from the
+//! string toward the yard.
+
+use crate::angle::Angle;
+use crate::bearing::Azimuth;
+use crate::corner::{CornerError, corner_post_face};
+use crate::length::{Length, Shift};
+use crate::offset::OffsetRing;
+use crate::point::{Displacement, Point};
+use crate::ring::{Place, Ring, Side, Turn};
+
+/// A flag nearer than this to an offset line stands on it, in feet: well under
+/// what a crew can see, well over what rounding leaves of computed flags.
+const ON_LINE_FEET: f64 = 1e-4;
+
+/// A run shorter than this is none, in feet: 1/8 in.
+const LEAST_RUN_FEET: f64 = 0.125 / 12.0;
+
+/// A run may cross a line by this much, in feet: 1/8 in, what a tape shows.
+const CROSSING_FEET: f64 = 0.125 / 12.0;
+
+/// A place where the fence turns or ends.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Stop {
+    /// The flag at a corner of the offset ring.
+    Corner {
+        /// The corner's name.
+        corner: String,
+    },
+    /// A flag on an offset line, measured from a corner's flag.
+    OnSide {
+        /// A name for the flag.
+        name: String,
+        /// The side of the lot that the offset line belongs to.
+        side: String,
+        /// The corner at one end of that offset line to measure from.
+        from: String,
+        /// How far from that flag.
+        distance: Length,
+    },
+    /// Where a line squared off a house wall meets an offset line.
+    Squared {
+        /// A name for the flag.
+        name: String,
+        /// Two points on the face of the wall.
+        wall: (Point, Point),
+        /// The point from which the line is squared off.
+        at: Point,
+        /// The side of the lot that the offset line belongs to.
+        side: String,
+    },
+    /// The fence ends here against a wall's face.
+    Wall {
+        /// A name for the place.
+        name: String,
+        /// The point on the face.
+        at: Point,
+        /// The gap allowed between the wall and the fence.
+        gap: Gap,
+        /// Whether a panel is bracketed to the wall, so that no post stands
+        /// there.
+        bracketed: bool,
+    },
+    /// A flag anywhere.
+    Free {
+        /// A name for the flag.
+        name: String,
+        /// Where it is.
+        at: Point,
+    },
+}
+
+/// The gap allowed between a wall and the first post or panel.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gap {
+    /// Invariant: not above `most`.
+    least: Length,
+    most: Length,
+}
+
+/// A stop in its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Flag {
+    /// The name of the corner, or of the stop.
+    pub name: String,
+    /// Where it is.
+    pub at: Point,
+    /// What was asked for.
+    pub stop: Stop,
+}
+
+/// What stands at the end of a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum RunEnd {
+    /// A corner post, or a line post where the fence runs straight on.
+    Corner {
+        /// The angle between the two runs on the yard's side.
+        interior: Angle,
+    },
+    /// A post that stands off a wall by a gap.
+    WallPost {
+        /// The gap.
+        gap: Gap,
+    },
+    /// A panel bracketed to a wall, with no post.
+    WallBracket {
+        /// The gap.
+        gap: Gap,
+    },
+    /// A post whose center stands at the flag.
+    Free,
+}
+
+/// Where the inner face of an end post may stand, from the end's reference (the
+/// flag or the wall's face) into the run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FaceRange {
+    /// The least distance.
+    pub least: Shift,
+    /// The greatest distance; the same where nothing may shift.
+    pub most: Shift,
+}
+
+/// A straight piece of fence between two flags.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// The index of the flag it starts from.
+    pub from: usize,
+    /// The index of the flag it goes to.
+    pub to: usize,
+    /// The two ends of the string.
+    pub string: (Point, Point),
+    /// From flag to flag along the string.
+    pub length: Length,
+    /// The way to face, walking the run.
+    pub azimuth: Azimuth,
+    /// The hand on which the yard lies, walking the run.
+    pub yard: Turn,
+    /// The index of the lot side on whose offset line it lies.
+    pub side: Option<usize>,
+    /// How far the string is from that side, positive inside the lot.
+    pub string_to_line: Option<Shift>,
+    /// What stands at its start.
+    pub start: RunEnd,
+    /// What stands at its end.
+    pub end: RunEnd,
+}
+
+/// The fence: flags in order, and the runs between them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Route {
+    /// The flags in order.
+    pub flags: Vec<Flag>,
+    /// The runs; run `i` starts from flag `i`.
+    pub runs: Vec<Run>,
+    /// Whether the last run returns to the first flag.
+    pub closed: bool,
+}
+
+/// Why stops make no fence.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum RouteError {
+    /// Too few stops.
+    #[error(
+        "a fence needs at least {needed} stops, got {stops}: add where it starts, turns and ends"
+    )]
+    TooFewStops {
+        /// How many are needed.
+        needed: usize,
+        /// How many there are.
+        stops: usize,
+    },
+    /// A curved side of the lot.
+    #[error(
+        "side {side} of the lot is an arc, and this version routes along straight sides only: give points along the arc as corners"
+    )]
+    Curved {
+        /// The name of the side.
+        side: String,
+    },
+    /// No such corner.
+    #[error("there is no corner {name:?}: the offset line has {known}")]
+    UnknownCorner {
+        /// The name that was given.
+        name: String,
+        /// The names there are.
+        known: String,
+    },
+    /// No such side.
+    #[error("there is no side {name:?}: the lot has {known}")]
+    UnknownSide {
+        /// The name that was given.
+        name: String,
+        /// The names there are.
+        known: String,
+    },
+    /// A measure from a corner that the side does not have.
+    #[error("the offset line of side {side} does not end at {from:?}: measure from {ends}")]
+    NotAnEnd {
+        /// The side.
+        side: String,
+        /// The corner that was given.
+        from: String,
+        /// The corners at its ends.
+        ends: String,
+    },
+    /// A place beyond the end of an offset line.
+    #[error(
+        "{name} would stand {feet:.3} ft along the offset line of side {side}, which is {length:.3} ft long: give a place on it"
+    )]
+    OffSide {
+        /// The stop.
+        name: String,
+        /// The side.
+        side: String,
+        /// How far along it, in feet.
+        feet: f64,
+        /// How long it is, in feet.
+        length: f64,
+    },
+    /// The line off the wall runs along the side.
+    #[error(
+        "{name}: a line squared off that wall runs alongside side {side} and never meets its offset line: name another side or another wall"
+    )]
+    NeverMeets {
+        /// The stop.
+        name: String,
+        /// The side.
+        side: String,
+    },
+    /// A wall without length.
+    #[error(
+        "{name}: the two points of the wall are the same place: give two points along its face"
+    )]
+    NoWall {
+        /// The stop.
+        name: String,
+    },
+    /// A wall between two runs.
+    #[error(
+        "the fence can't go on from {name}, which is the face of a wall: put it first or last, or close the fence elsewhere"
+    )]
+    WallInside {
+        /// The stop.
+        name: String,
+    },
+    /// Two flags in one place.
+    #[error("the run from {from} to {to} is {feet:.3} ft long: leave one of the two stops out")]
+    NoLength {
+        /// The flag it starts from.
+        from: String,
+        /// The flag it goes to.
+        to: String,
+        /// Its length in feet.
+        feet: f64,
+    },
+    /// A run that turns back on the one before.
+    #[error("at {name} the fence turns straight back on itself: check the order of the stops")]
+    TurnsBack {
+        /// The flag.
+        name: String,
+    },
+    /// A run on two hands.
+    #[error(
+        "the yard can't lie on both hands: from {from} to {to} it is on the {found} of one who walks the stops in order, elsewhere on the other: turn the stops around, or correct the yard's hand"
+    )]
+    YardHand {
+        /// The flag the run starts from.
+        from: String,
+        /// The flag it goes to.
+        to: String,
+        /// The hand, left or right.
+        found: &'static str,
+    },
+    /// Nothing tells where the yard is.
+    #[error(
+        "no run lies on a side of the lot, so nothing tells which side is the yard: say whether it is on the left or right, walking the stops in order"
+    )]
+    NoYard,
+    /// A run outside of the lot.
+    #[error(
+        "the run from {from} to {to} leaves the lot near N {north:.2} E {east:.2}: add a stop, or move one"
+    )]
+    LeavesLot {
+        /// The flag it starts from.
+        from: String,
+        /// The flag it goes to.
+        to: String,
+        /// About where, feet north.
+        north: f64,
+        /// About where, feet east.
+        east: f64,
+    },
+    /// A run through a building.
+    #[error(
+        "the run from {from} to {to} goes through a building near N {north:.2} E {east:.2}: end it at the wall, or lead it around"
+    )]
+    ThroughBuilding {
+        /// The flag it starts from.
+        from: String,
+        /// The flag it goes to.
+        to: String,
+        /// About where, feet north.
+        north: f64,
+        /// About where, feet east.
+        east: f64,
+    },
+}
+
+/// A gap whose limits are the wrong way around.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[error("a gap of {least} ft to {most} ft: the least must not be above the most")]
+pub struct GapError {
+    /// The least gap, in feet.
+    pub least: f64,
+    /// The greatest gap, in feet.
+    pub most: f64,
+}
+
+impl Gap {
+    /// Creates a gap from its limits.
+    ///
+    /// # Errors
+    ///
+    /// [`GapError`] where the least is above the most.
+    pub fn new(least: Length, most: Length) -> Result<Self, GapError> {
+        if least > most {
+            return Err(GapError {
+                least: least.feet(),
+                most: most.feet(),
+            });
+        }
+        Ok(Self { least, most })
+    }
+
+    /// Returns the least gap.
+    #[must_use]
+    pub const fn least(self) -> Length {
+        self.least
+    }
+
+    /// Returns the greatest gap.
+    #[must_use]
+    pub const fn most(self) -> Length {
+        self.most
+    }
+}
+
+impl Stop {
+    /// Returns the name of the corner or of the stop.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Corner { corner } => corner,
+            Self::OnSide { name, .. }
+            | Self::Squared { name, .. }
+            | Self::Wall { name, .. }
+            | Self::Free { name, .. } => name,
+        }
+    }
+}
+
+impl Run {
+    /// Returns the place on the string at station `s` from the start.
+    #[must_use]
+    pub fn string_at(&self, s: Shift) -> Point {
+        self.string.0 + self.along() * s.feet()
+    }
+
+    /// Returns the center of a post, and of its hole, whose middle is at station
+    /// `s`: half the post's width off the string, toward the yard.
+    #[must_use]
+    pub fn post_center(&self, s: Shift, width: Length) -> Point {
+        self.string_at(s) + self.toward_yard() * (width.feet() / 2.0)
+    }
+
+    /// Returns the station of a place: where its square foot on the string falls.
+    #[must_use]
+    pub fn station(&self, place: Point) -> Shift {
+        Shift::saturating((place - self.string.0).dot(self.along()))
+    }
+
+    /// Returns the direction square off the string toward the yard.
+    #[must_use]
+    pub fn yard_direction(&self) -> Azimuth {
+        self.toward_yard().azimuth()
+    }
+
+    fn along(&self) -> Displacement {
+        (self.string.1 - self.string.0).unit().unwrap_or_default()
+    }
+
+    fn toward_yard(&self) -> Displacement {
+        match self.yard {
+            Turn::Right => self.along().turned_right(),
+            Turn::Left => -self.along().turned_right(),
+        }
+    }
+}
+
+/// Returns where the inner face of an end post of the given width may stand.
+///
+/// A corner post is fixed by the corner's angle, see
+/// [`corner_post_face`](crate::corner_post_face). A post at a wall stands its gap
+/// and its width off the face; a bracketed panel starts at the gap.
+///
+/// # Errors
+///
+/// [`CornerError::Angle`] for a corner that is none.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Angle, Length, RunEnd, end_face};
+///
+/// let corner = RunEnd::Corner { interior: Angle::RIGHT };
+/// let face = end_face(corner, Length::from_inches(5.0)?)?;
+/// assert!((face.least.inches() - 5.0).abs() < 1e-9);
+/// assert_eq!(face.least, face.most);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn end_face(end: RunEnd, width: Length) -> Result<FaceRange, CornerError> {
+    let (least, most) = match end {
+        RunEnd::Corner { interior } => {
+            let face = corner_post_face(width, interior)?;
+            (face, face)
+        }
+        RunEnd::WallPost { gap } => ((gap.least + width).forward(), (gap.most + width).forward()),
+        RunEnd::WallBracket { gap } => (gap.least.forward(), gap.most.forward()),
+        RunEnd::Free => {
+            let face = Shift::saturating(width.feet() / 2.0);
+            (face, face)
+        }
+    };
+    Ok(FaceRange { least, most })
+}
+
+/// Returns the fence through the given stops.
+///
+/// `closed` joins the last stop to the first. `yard` is the hand on which the
+/// enclosed side lies, walking the stops in order; it may be left out where a run
+/// lies on a side of the lot, whose inside then is the yard. `buildings` are the
+/// outlines that no run may pass through.
+///
+/// # Errors
+///
+/// A [`RouteError`] that names the stop or run at fault.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Point, Ring, Shift, Stop, Turn, inset_uniform, route};
+///
+/// let lot = Ring::of_lines([
+///     ("A", Point::new(0.0, 0.0)?),
+///     ("B", Point::new(100.0, 0.0)?),
+///     ("C", Point::new(100.0, 50.0)?),
+///     ("D", Point::new(0.0, 50.0)?),
+/// ])?;
+/// let fence = inset_uniform(&lot, Shift::from_feet(1.0)?)?;
+/// let stops = ["A", "B", "C"].map(|corner| Stop::Corner { corner: corner.to_owned() });
+/// let route = route(&lot, &fence, &stops, false, None, &[])?;
+/// assert_eq!(route.runs.len(), 2);
+/// assert_eq!(route.runs[0].length.feet(), 98.0);
+/// assert_eq!(route.runs[0].yard, Turn::Right);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn route(
+    lot: &Ring,
+    offset: &OffsetRing,
+    stops: &[Stop],
+    closed: bool,
+    yard: Option<Turn>,
+    buildings: &[Ring],
+) -> Result<Route, RouteError> {
+    check_stops(lot, stops, closed)?;
+    let flags = stops
+        .iter()
+        .map(|stop| place(offset, stop))
+        .collect::<Result<Vec<_>, _>>()?;
+    let mut strings: Vec<(usize, usize)> = (1..flags.len()).map(|to| (to - 1, to)).collect();
+    if closed {
+        strings.push((flags.len() - 1, 0));
+    }
+    let mut runs = strings
+        .into_iter()
+        .map(|(from, to)| run(offset, &flags, from, to))
+        .collect::<Result<Vec<_>, _>>()?;
+    check_turns(&flags, &runs)?;
+    let yard = yard_hand(offset, &flags, &runs, yard)?;
+    for run in &mut runs {
+        run.yard = yard;
+    }
+    set_ends(&mut runs, &flags);
+    for run in &runs {
+        check_run(lot, buildings, &flags, run)?;
+    }
+    Ok(Route {
+        flags,
+        runs,
+        closed,
+    })
+}
+
+fn check_stops(lot: &Ring, stops: &[Stop], closed: bool) -> Result<(), RouteError> {
+    let needed = if closed { 3 } else { 2 };
+    if stops.len() < needed {
+        return Err(RouteError::TooFewStops {
+            needed,
+            stops: stops.len(),
+        });
+    }
+    if let Some(arc) = lot.sides().iter().position(|side| *side != Side::Line) {
+        return Err(RouteError::Curved {
+            side: lot.side_name(arc),
+        });
+    }
+    for (i, stop) in stops.iter().enumerate() {
+        let inside = closed || (i > 0 && i + 1 < stops.len());
+        if inside && matches!(stop, Stop::Wall { .. }) {
+            return Err(RouteError::WallInside {
+                name: stop.name().to_owned(),
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Finds the place of a stop.
+fn place(offset: &OffsetRing, stop: &Stop) -> Result<Flag, RouteError> {
+    let at = match stop {
+        Stop::Corner { corner } => corner_flag(offset, corner)?,
+        Stop::OnSide {
+            name,
+            side,
+            from,
+            distance,
+        } => on_side(offset, name, side, from, *distance)?,
+        Stop::Squared {
+            name,
+            wall,
+            at,
+            side,
+        } => squared(offset, name, *wall, *at, side)?,
+        Stop::Wall { at, .. } | Stop::Free { at, .. } => *at,
+    };
+    Ok(Flag {
+        name: stop.name().to_owned(),
+        at,
+        stop: stop.clone(),
+    })
+}
+
+fn corner_flag(offset: &OffsetRing, name: &str) -> Result<Point, RouteError> {
+    let (_, corner) = offset
+        .ring()
+        .corner(name)
+        .ok_or_else(|| RouteError::UnknownCorner {
+            name: name.to_owned(),
+            known: names(offset.ring()),
+        })?;
+    Ok(corner.at)
+}
+
+fn names(ring: &Ring) -> String {
+    let names: Vec<&str> = ring.corners().iter().map(|c| c.name.as_str()).collect();
+    names.join(", ")
+}
+
+/// The side of the offset ring that belongs to the lot's side of that name.
+fn offset_side(offset: &OffsetRing, name: &str) -> Result<usize, RouteError> {
+    let lot = offset.source();
+    lot.side(name)
+        .and_then(|side| (0..offset.ring().len()).find(|&k| offset.source_side(k) == Some(side)))
+        .ok_or_else(|| {
+            let sides: Vec<String> = (0..lot.len()).map(|i| lot.side_name(i)).collect();
+            RouteError::UnknownSide {
+                name: name.to_owned(),
+                known: sides.join(", "),
+            }
+        })
+}
+
+fn on_side(
+    offset: &OffsetRing,
+    name: &str,
+    side: &str,
+    from: &str,
+    distance: Length,
+) -> Result<Point, RouteError> {
+    let k = offset_side(offset, side)?;
+    let (first, second) = offset.ring().ends(k);
+    let (start, end) = if first.name == from {
+        (first.at, second.at)
+    } else if second.name == from {
+        (second.at, first.at)
+    } else {
+        return Err(RouteError::NotAnEnd {
+            side: side.to_owned(),
+            from: from.to_owned(),
+            ends: format!("{} or {}", first.name, second.name),
+        });
+    };
+    let way = end - start;
+    check_station(name, side, distance.feet(), way.length())?;
+    Ok(start + way.unit().unwrap_or_default() * distance.feet())
+}
+
+fn check_station(name: &str, side: &str, feet: f64, length: Length) -> Result<(), RouteError> {
+    if (-ON_LINE_FEET..=length.feet() + ON_LINE_FEET).contains(&feet) {
+        return Ok(());
+    }
+    Err(RouteError::OffSide {
+        name: name.to_owned(),
+        side: side.to_owned(),
+        feet,
+        length: length.feet(),
+    })
+}
+
+fn squared(
+    offset: &OffsetRing,
+    name: &str,
+    wall: (Point, Point),
+    at: Point,
+    side: &str,
+) -> Result<Point, RouteError> {
+    let k = offset_side(offset, side)?;
+    let line = offset.ring().chord(k);
+    let start = offset.ring().ends(k).0.at;
+    let no_wall = || RouteError::NoWall {
+        name: name.to_owned(),
+    };
+    let square = (wall.1 - wall.0).unit().ok_or_else(no_wall)?.turned_right();
+    let along = line.unit().ok_or_else(no_wall)?;
+    let slant = along.cross(square);
+    // Under a thousandth of a radian the meeting would be poorly known and far.
+    if slant.abs() < 1e-3 {
+        return Err(RouteError::NeverMeets {
+            name: name.to_owned(),
+            side: side.to_owned(),
+        });
+    }
+    let station = (at - start).cross(square) / slant;
+    check_station(name, side, station, line.length())?;
+    Ok(start + along * station)
+}
+
+/// The run between two flags; its yard and ends are set later.
+#[expect(
+    clippy::indexing_slicing,
+    reason = "the indices come from the list of flags"
+)]
+fn run(offset: &OffsetRing, flags: &[Flag], from: usize, to: usize) -> Result<Run, RouteError> {
+    let (start, end) = (&flags[from], &flags[to]);
+    let way = end.at - start.at;
+    if way.length().feet() < LEAST_RUN_FEET {
+        return Err(RouteError::NoLength {
+            from: start.name.clone(),
+            to: end.name.clone(),
+            feet: way.length().feet(),
+        });
+    }
+    let line = (0..offset.ring().len()).find(|&k| {
+        let (a, b) = offset.ring().ends(k);
+        [start.at, end.at]
+            .into_iter()
+            .all(|p| crate::orient::segment_distance(p, a.at, b.at) < ON_LINE_FEET)
+    });
+    let side = line.and_then(|k| offset.source_side(k));
+    Ok(Run {
+        from,
+        to,
+        string: (start.at, end.at),
+        length: way.length(),
+        azimuth: way.azimuth(),
+        yard: offset.ring().interior(),
+        side,
+        string_to_line: side.and_then(|i| offset.distances().get(i).copied()),
+        start: RunEnd::Free,
+        end: RunEnd::Free,
+    })
+}
+
+/// The hand of the yard: what was given, which no run on a side may contradict,
+/// or else what the first such run says.
+fn yard_hand(
+    offset: &OffsetRing,
+    flags: &[Flag],
+    runs: &[Run],
+    given: Option<Turn>,
+) -> Result<Turn, RouteError> {
+    let lot = offset.source();
+    let mut hand = given;
+    for run in runs {
+        let Some(side) = run.side else { continue };
+        let with_ring = lot.chord(side).dot(run.string.1 - run.string.0) > 0.0;
+        let found = if with_ring {
+            lot.interior()
+        } else {
+            lot.interior().other()
+        };
+        if *hand.get_or_insert(found) != found {
+            let (from, to) = run_names(flags, run);
+            return Err(RouteError::YardHand {
+                from,
+                to,
+                found: match found {
+                    Turn::Left => "left",
+                    Turn::Right => "right",
+                },
+            });
+        }
+    }
+    hand.ok_or(RouteError::NoYard)
+}
+
+fn run_names(flags: &[Flag], run: &Run) -> (String, String) {
+    let name = |i: usize| {
+        flags
+            .get(i)
+            .map_or_else(String::new, |flag| flag.name.clone())
+    };
+    (name(run.from), name(run.to))
+}
+
+/// Refuses a run that lies back on the one before it.
+fn check_turns(flags: &[Flag], runs: &[Run]) -> Result<(), RouteError> {
+    for run in runs {
+        let Some(next) = runs.iter().find(|next| next.from == run.to) else {
+            continue;
+        };
+        // Under a degree the two runs lie on each other.
+        let back = run.azimuth.reversed().clockwise_to(next.azimuth).degrees();
+        if !(1.0..=359.0).contains(&back) {
+            let (_, name) = run_names(flags, run);
+            return Err(RouteError::TurnsBack { name });
+        }
+    }
+    Ok(())
+}
+
+/// Sets what stands at both ends of each run.
+fn set_ends(runs: &mut [Run], flags: &[Flag]) {
+    let walked = runs.to_vec();
+    for run in runs {
+        let before = walked.iter().find(|other| other.to == run.from);
+        let after = walked.iter().find(|other| other.from == run.to);
+        run.start = before.map_or_else(
+            || last_end(flags, run.from),
+            |before| corner_end(before, run),
+        );
+        run.end = after.map_or_else(|| last_end(flags, run.to), |after| corner_end(run, after));
+    }
+}
+
+/// The corner between a run that arrives and one that leaves.
+fn corner_end(arriving: &Run, leaving: &Run) -> RunEnd {
+    // From the way on to the way back, turning through the yard.
+    let (on, back) = (leaving.azimuth, arriving.azimuth.reversed());
+    RunEnd::Corner {
+        interior: match leaving.yard {
+            Turn::Right => on.clockwise_to(back),
+            Turn::Left => back.clockwise_to(on),
+        },
+    }
+}
+
+/// What stands at a stop where the fence starts or ends.
+fn last_end(flags: &[Flag], at: usize) -> RunEnd {
+    match flags.get(at).map(|flag| &flag.stop) {
+        Some(&Stop::Wall { gap, bracketed, .. }) => {
+            if bracketed {
+                RunEnd::WallBracket { gap }
+            } else {
+                RunEnd::WallPost { gap }
+            }
+        }
+        _ => RunEnd::Free,
+    }
+}
+
+/// Refuses a run that leaves the lot or passes through a building.
+fn check_run(lot: &Ring, buildings: &[Ring], flags: &[Flag], run: &Run) -> Result<(), RouteError> {
+    let tolerance = Length::saturating(CROSSING_FEET);
+    let places = |ring: &Ring| {
+        pieces(ring, run.string).map_or_else(Vec::new, |pieces| {
+            pieces
+                .into_iter()
+                .map(|(start, middle)| (start, ring.locate(middle, tolerance)))
+                .collect()
+        })
+    };
+    if let Some(&(at, _)) = places(lot)
+        .iter()
+        .find(|(_, place)| *place == Place::Outside)
+    {
+        let (from, to) = run_names(flags, run);
+        return Err(RouteError::LeavesLot {
+            from,
+            to,
+            north: at.north(),
+            east: at.east(),
+        });
+    }
+    for building in buildings {
+        let inside = places(building);
+        if let Some(&(at, _)) = inside.iter().find(|(_, place)| *place == Place::Inside) {
+            let (from, to) = run_names(flags, run);
+            return Err(RouteError::ThroughBuilding {
+                from,
+                to,
+                north: at.north(),
+                east: at.east(),
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Cuts a string where it crosses the sides of a ring; returns the start and the
+/// middle of each piece. No piece lies on both sides of the ring.
+fn pieces(ring: &Ring, string: (Point, Point)) -> Option<Vec<(Point, Point)>> {
+    let way = string.1 - string.0;
+    let along = way.unit()?;
+    let mut stations = vec![0.0, way.length().feet()];
+    for i in 0..ring.len() {
+        let (from, chord) = (ring.ends(i).0.at, ring.chord(i));
+        let slant = along.cross(chord);
+        if slant.abs() > 0.0 {
+            stations.push((from - string.0).cross(chord) / slant);
+        }
+        // A corner on the string cuts it as well, where a side lies along it.
+        stations.push((from - string.0).dot(along));
+    }
+    stations.retain(|s| (0.0..=way.length().feet()).contains(s));
+    stations.sort_by(f64::total_cmp);
+    let starts = stations.iter();
+    Some(
+        starts
+            .zip(stations.iter().skip(1))
+            .map(|(s, t)| (string.0 + along * *s, string.0 + along * ((s + t) / 2.0)))
+            .collect(),
+    )
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,205 @@
+use super::*;
+use crate::offset::inset_uniform;
+
+fn point(north: f64, east: f64) -> Point {
+    Point::new(north, east).expect("a point")
+}
+
+fn length(feet: f64) -> Length {
+    Length::from_feet(feet).expect("a length")
+}
+
+fn near(a: Point, b: Point) -> bool {
+    a.distance(b).feet() < 1e-9
+}
+
+/// 100 by 60, walked clockwise, with the fence 1 ft inside.
+fn lot() -> (Ring, OffsetRing) {
+    let lot = Ring::of_lines([
+        ("A", point(0.0, 0.0)),
+        ("B", point(100.0, 0.0)),
+        ("C", point(100.0, 60.0)),
+        ("D", point(0.0, 60.0)),
+    ])
+    .expect("a ring");
+    let fence = inset_uniform(&lot, Shift::from_feet(1.0).expect("a shift")).expect("an offset");
+    (lot, fence)
+}
+
+fn house() -> Ring {
+    Ring::of_lines([
+        ("1", point(20.0, 20.0)),
+        ("2", point(50.0, 20.0)),
+        ("3", point(50.0, 40.0)),
+        ("4", point(20.0, 40.0)),
+    ])
+    .expect("a ring")
+}
+
+fn corner(name: &str) -> Stop {
+    Stop::Corner {
+        corner: name.to_owned(),
+    }
+}
+
+fn gap() -> Gap {
+    Gap::new(length(0.1), length(0.3)).expect("a gap")
+}
+
+/// From the house's west wall square to the west line, around, and back.
+fn backyard() -> Vec<Stop> {
+    vec![
+        Stop::Wall {
+            name: "house west".to_owned(),
+            at: point(40.0, 20.0),
+            gap: gap(),
+            bracketed: false,
+        },
+        Stop::Squared {
+            name: "west return".to_owned(),
+            wall: (point(20.0, 20.0), point(50.0, 20.0)),
+            at: point(40.0, 20.0),
+            side: "A-B".to_owned(),
+        },
+        corner("B"),
+        corner("C"),
+        Stop::OnSide {
+            name: "east return".to_owned(),
+            side: "C-D".to_owned(),
+            from: "C".to_owned(),
+            distance: length(59.0),
+        },
+        Stop::Wall {
+            name: "house east".to_owned(),
+            at: point(40.0, 40.0),
+            gap: gap(),
+            bracketed: true,
+        },
+    ]
+}
+
+#[test]
+fn a_backyard_from_wall_to_wall() {
+    let (lot, fence) = lot();
+    let route = route(&lot, &fence, &backyard(), false, None, &[house()]).expect("a route");
+    let lengths: Vec<f64> = route.runs.iter().map(|run| run.length.feet()).collect();
+    for (length, expected) in lengths.iter().zip([19.0, 59.0, 58.0, 59.0, 19.0]) {
+        assert!((length - expected).abs() < 1e-9, "{lengths:?}");
+    }
+    assert!(near(route.flags[1].at, point(40.0, 1.0)));
+    let sides: Vec<_> = route.runs.iter().map(|run| run.side).collect();
+    assert_eq!(sides, [None, Some(0), Some(1), Some(2), None]);
+    assert!(route.runs.iter().all(|run| run.yard == Turn::Right));
+    assert_eq!(route.runs[0].start, RunEnd::WallPost { gap: gap() });
+    assert_eq!(route.runs[4].end, RunEnd::WallBracket { gap: gap() });
+    for run in &route.runs {
+        if let RunEnd::Corner { interior } = run.end {
+            assert!((interior.degrees() - 90.0).abs() < 1e-9);
+        }
+    }
+}
+
+#[test]
+fn posts_stand_on_the_yard_side_of_the_string() {
+    let (lot, fence) = lot();
+    let route = route(&lot, &fence, &backyard(), false, None, &[]).expect("a route");
+    let run = &route.runs[1];
+    let s = Shift::from_feet(10.0).expect("a shift");
+    assert!(near(run.string_at(s), point(50.0, 1.0)));
+    let center = run.post_center(s, length(0.5));
+    assert!(near(center, point(50.0, 1.25)));
+    assert!((run.station(center) - s).feet().abs() < 1e-9);
+    assert!((run.yard_direction().degrees() - 90.0).abs() < 1e-9);
+    assert_eq!(run.string_to_line, Shift::from_feet(1.0).ok());
+}
+
+#[test]
+fn a_walk_the_other_way_has_the_yard_on_the_other_hand() {
+    let (lot, fence) = lot();
+    let stops: Vec<Stop> = backyard().into_iter().rev().collect();
+    let back = route(&lot, &fence, &stops, false, None, &[]).expect("a route");
+    assert!(back.runs.iter().all(|run| run.yard == Turn::Left));
+    assert!(
+        matches!(back.runs[0].end, RunEnd::Corner { interior } if (interior.degrees() - 90.0).abs() < 1e-9)
+    );
+    let wrong = route(&lot, &fence, &stops, false, Some(Turn::Right), &[]);
+    assert!(
+        matches!(wrong, Err(RouteError::YardHand { .. })),
+        "{wrong:?}"
+    );
+}
+
+#[test]
+fn a_closed_fence_returns_to_its_start() {
+    let (lot, fence) = lot();
+    let stops = ["A", "B", "C", "D"].map(corner);
+    let route = route(&lot, &fence, &stops, true, None, &[house()]).expect("a route");
+    assert_eq!(route.runs.len(), 4);
+    assert_eq!((route.runs[3].from, route.runs[3].to), (3, 0));
+    assert!(matches!(route.runs[0].start, RunEnd::Corner { .. }));
+}
+
+#[test]
+fn runs_that_leave_the_lot_or_cross_the_house_say_where() {
+    let (lot, fence) = lot();
+    let free = |name: &str, at| Stop::Free {
+        name: name.to_owned(),
+        at,
+    };
+    let out = [corner("A"), free("outside", point(-10.0, 30.0))];
+    let error = route(&lot, &fence, &out, false, Some(Turn::Right), &[]).expect_err("leaves");
+    assert!(matches!(error, RouteError::LeavesLot { .. }), "{error}");
+    let through = [free("w", point(30.0, 10.0)), free("e", point(30.0, 50.0))];
+    let error =
+        route(&lot, &fence, &through, false, Some(Turn::Right), &[house()]).expect_err("through");
+    assert!(error.to_string().contains("N 30.00 E 20.00"), "{error}");
+    let along = [free("w", point(10.0, 20.0)), free("e", point(70.0, 20.0))];
+    assert!(route(&lot, &fence, &along, false, Some(Turn::Right), &[house()]).is_ok());
+}
+
+#[test]
+fn stops_at_fault_are_named() {
+    let (lot, fence) = lot();
+    let try_stops = |stops: &[Stop]| {
+        route(&lot, &fence, stops, false, Some(Turn::Right), &[])
+            .expect_err("refused")
+            .to_string()
+    };
+    assert!(try_stops(&[corner("A")]).contains("at least 2 stops"));
+    assert!(try_stops(&[corner("A"), corner("Z")]).contains("\"Z\""));
+    assert!(try_stops(&[corner("A"), corner("A")]).contains("0.000 ft long"));
+    assert!(try_stops(&[corner("A"), corner("B"), corner("A")]).contains("back on itself"));
+    let far = Stop::OnSide {
+        name: "far".to_owned(),
+        side: "A-B".to_owned(),
+        from: "A".to_owned(),
+        distance: length(200.0),
+    };
+    assert!(try_stops(&[corner("B"), far]).contains("98.000 ft long"));
+    let parallel = Stop::Squared {
+        name: "p".to_owned(),
+        wall: (point(20.0, 20.0), point(20.0, 40.0)),
+        at: point(20.0, 30.0),
+        side: "A-B".to_owned(),
+    };
+    assert!(try_stops(&[corner("B"), parallel]).contains("never meets"));
+    let free = Stop::Free {
+        name: "f".to_owned(),
+        at: point(50.0, 30.0),
+    };
+    let unknown = route(&lot, &fence, &[corner("B"), free], false, None, &[]);
+    assert_eq!(unknown, Err(RouteError::NoYard));
+}
+
+#[test]
+fn end_faces() {
+    let width = length(0.5);
+    let face = |end| {
+        let range = end_face(end, width).expect("a corner");
+        (range.least.feet(), range.most.feet())
+    };
+    assert_eq!(face(RunEnd::Free), (0.25, 0.25));
+    assert_eq!(face(RunEnd::WallBracket { gap: gap() }), (0.1, 0.3));
+    assert_eq!(face(RunEnd::WallPost { gap: gap() }), (0.6, 0.8));
+    assert!(Gap::new(length(2.0), length(1.0)).is_err());
+}
