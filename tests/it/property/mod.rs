@@ -1,5 +1,7 @@
 //! What must always hold.
 
+mod call_table;
+mod traverse;
 mod estimate;
 mod fit;
 mod intersect;
