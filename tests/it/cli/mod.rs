@@ -1,1 +1,4 @@
 //! In-process runs of the program.
+mod fit;
+mod square;
+mod tie;

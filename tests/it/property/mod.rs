@@ -3,5 +3,5 @@
 mod estimate;
 mod fit;
 mod intersect;
-mod triangle;
 mod layout;
+mod triangle;
