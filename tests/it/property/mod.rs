@@ -1,1 +1,3 @@
 //! What must always hold.
+
+mod offset;

@@ -1,1 +1,3 @@
 //! Published values: each file names its source.
+
+mod offsets;
