@@ -5,7 +5,7 @@
 //!   tolerance is a hundredth of a percent. Positive distances go outward.
 //! - JTS Topology Suite, `OffsetCurveTest.java` (commit 0cf2cc8) and
 //!   `TestBufferMitredJoin.xml` (commit 18cea50), Eclipse Foundation and
-//!   LocationTech: corner coordinates.
+//!   `LocationTech`: corner coordinates.
 //!
 //! The figures have no unit; feet stand for it. Easting is x, northing y.
 
