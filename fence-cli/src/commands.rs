@@ -1,5 +1,10 @@
 //! The list of verbs, and dispatch.
 
+mod deed;
+mod fit;
+mod square;
+mod tie;
+
 use std::io::Write;
 
 use clap::{Parser, Subcommand};
@@ -16,9 +21,19 @@ pub(crate) struct Program {
 }
 
 #[derive(Subcommand, Debug)]
-enum Verb {}
+enum Verb {
+    Deed(deed::DeedArgs),
+    Fit(fit::FitArgs),
+    Square(square::SquareArgs),
+    Tie(tie::TieArgs),
+}
 
 /// Runs the verb that was asked for.
-pub(crate) fn dispatch(program: &Program, _out: &mut dyn Write) -> anyhow::Result<Exit> {
-    match program.verb {}
+pub(crate) fn dispatch(program: &Program, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    match &program.verb {
+        Verb::Deed(args) => deed::deed(args, out),
+        Verb::Fit(args) => fit::fit(args, out),
+        Verb::Square(args) => square::square(args, out),
+        Verb::Tie(args) => tie::tie(args, out),
+    }
 }

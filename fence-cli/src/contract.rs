@@ -1,2 +1,7 @@
 //! The JSON that the program takes and gives: one file a verb. It is a contract
 //! of its own, converted by hand from the library's types.
+
+pub(crate) mod deed;
+pub(crate) mod fit;
+pub(crate) mod square;
+pub(crate) mod tie;

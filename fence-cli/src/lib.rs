@@ -6,7 +6,14 @@
 
 mod commands;
 mod contract;
+mod deed_file;
+mod fields;
 mod input;
+mod job_file;
+mod job_reading;
+mod line_fault;
+mod output_file;
+mod typed;
 
 use std::ffi::OsString;
 use std::io::Write;

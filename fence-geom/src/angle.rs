@@ -20,6 +20,14 @@ use crate::length::QuantityError;
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::Radians",
+        into = "crate::serialized::Radians"
+    )
+)]
 pub struct Angle {
     /// Invariant: finite, within `MAX_DEGREES` either way.
     radians: f64,
@@ -29,6 +37,9 @@ impl Angle {
     /// The largest angle either way, in degrees: beyond it a double can't hold
     /// a second of arc any more.
     pub const MAX_DEGREES: f64 = 1e9;
+
+    /// No angle at all.
+    pub const ZERO: Self = Self { radians: 0.0 };
 
     /// A right angle.
     pub const RIGHT: Self = Self { radians: PI / 2.0 };
@@ -59,6 +70,13 @@ impl Angle {
     pub fn from_radians(radians: f64) -> Result<Self, QuantityError> {
         Self::from_degrees(radians.to_degrees())?;
         Ok(Self { radians })
+    }
+
+    /// An angle written in this crate as a constant.
+    pub(crate) const fn of_whole_degrees(degrees: u16) -> Self {
+        Self {
+            radians: (degrees as f64).to_radians(),
+        }
     }
 
     /// An angle that trigonometry on checked quantities has made.

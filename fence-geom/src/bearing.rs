@@ -17,6 +17,14 @@ use crate::length::QuantityError;
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::Radians",
+        into = "crate::serialized::Radians"
+    )
+)]
 pub struct Azimuth {
     /// Invariant: within `0.0..TAU`.
     radians: f64,
@@ -38,6 +46,14 @@ pub struct Azimuth {
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::Quadrant",
+        into = "crate::serialized::Quadrant"
+    )
+)]
 pub struct Bearing {
     from: NorthSouth,
     /// Invariant: 0 to 90 degrees.
@@ -47,6 +63,8 @@ pub struct Bearing {
 
 /// The pole that a quadrant bearing is measured from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum NorthSouth {
     /// From north.
     North,
@@ -56,6 +74,8 @@ pub enum NorthSouth {
 
 /// The hand that a quadrant bearing turns to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum EastWest {
     /// Toward east.
     East,
@@ -77,6 +97,17 @@ impl Azimuth {
         Angle::from_degrees(degrees)?;
         // The remainder of a division is exact, so wrapping costs no digit.
         Ok(Self::of_radians(degrees.rem_euclid(360.0).to_radians()))
+    }
+
+    /// Creates an azimuth from radians clockwise from north, any whole turns
+    /// taken off.
+    ///
+    /// # Errors
+    ///
+    /// [`QuantityError::Angle`] if `radians` is not a usable number.
+    pub fn from_radians(radians: f64) -> Result<Self, QuantityError> {
+        Angle::from_radians(radians)?;
+        Ok(Self::of_radians(radians))
     }
 
     /// An azimuth from radians clockwise from north, wrapped to one turn.
@@ -161,6 +192,15 @@ impl Bearing {
             angle,
             toward,
         })
+    }
+
+    /// A bearing whose angle is known to be from 0° to 90°.
+    pub(crate) const fn of_quadrant(from: NorthSouth, angle: Angle, toward: EastWest) -> Self {
+        Self {
+            from,
+            angle,
+            toward,
+        }
     }
 
     /// Returns the pole the bearing is measured from.

@@ -37,6 +37,11 @@ pub const SQUARE_FEET_PER_ACRE: f64 = 43_560.0;
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "crate::serialized::Feet", into = "crate::serialized::Feet")
+)]
 pub struct Length {
     /// Invariant: within `0.0..=Length::MAX_FEET`, never NaN.
     feet: f64,
@@ -57,6 +62,11 @@ pub struct Length {
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "crate::serialized::Feet", into = "crate::serialized::Feet")
+)]
 pub struct Shift {
     /// Invariant: within `-Length::MAX_FEET..=Length::MAX_FEET`, never NaN.
     feet: f64,
@@ -76,6 +86,14 @@ pub struct Shift {
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::SquareFeet",
+        into = "crate::serialized::SquareFeet"
+    )
+)]
 pub struct Area {
     /// Invariant: within `0.0..=Area::MAX_SQUARE_FEET`, never NaN.
     square_feet: f64,
@@ -160,6 +178,18 @@ impl Length {
     /// As [`Length::from_feet`].
     pub fn from_meters(meters: f64) -> Result<Self, QuantityError> {
         Self::from_feet(meters / METERS_PER_FOOT)
+    }
+
+    /// A length written in this crate as a constant.
+    pub(crate) const fn of_feet(feet: f64) -> Self {
+        Self { feet }
+    }
+
+    /// A length written in this crate as a constant.
+    pub(crate) const fn of_inches(inches: f64) -> Self {
+        Self {
+            feet: inches / INCHES_PER_FOOT,
+        }
     }
 
     /// A length that arithmetic on checked lengths has made; out of range only

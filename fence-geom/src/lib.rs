@@ -14,35 +14,108 @@
 )]
 
 mod angle;
+mod angle_print;
 mod angle_text;
+mod balance;
 mod bearing;
+mod call_line;
+mod call_table;
 mod corner;
+mod deed;
+mod estimate;
+mod fit;
+mod intersect;
+mod job;
+mod last_digit;
+mod layout;
 mod length;
+mod length_print;
 mod length_text;
+mod locate;
+mod lot;
+mod obstacle;
 mod offset;
 mod orient;
+mod pins;
 mod point;
+mod product;
+mod quantity_words;
 mod reading;
 mod ring;
 mod route;
+#[cfg(feature = "serde")]
+mod serialized;
+mod square;
+pub mod standards;
+mod survey;
+mod takeoff;
+mod tape;
+mod ties;
+mod traverse;
+mod triangle;
+mod two_tapes;
 mod units;
 
 pub use angle::Angle;
+pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
+pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
+pub use call_line::LineFault;
+pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
 pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
     interior_angle, leg_diagonal, miter,
 };
+pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
+pub use estimate::{
+    Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
+    ellipse_factor_95, judge, propagate,
+};
+pub use fit::{
+    Disagreement, Fit, FitError, FittedCorner, PinFit, Standing, default_deed_sigma, fit,
+};
+pub use intersect::{
+    Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
+    tapes_meet,
+};
+pub use job::{
+    Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
+    Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+};
+pub use layout::{
+    Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
+    LayoutStatus, Objective, PostPlace, SectionKind, SectionPlace, WhichEnd, Wish, lay_out,
+};
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
+pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
+pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to_dig};
+pub use lot::{Lot, LotError, lot};
+pub use obstacle::{Stretch, distance_to_path, stretches_within};
 pub use offset::{
     Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
 };
+pub use pins::{Pin, PinStands};
 pub use point::{Displacement, Point};
+pub use product::{
+    Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
+};
 pub use reading::{ReadError, Reading};
 pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
+pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way, third_side};
+pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
+pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
+pub use tape::TapeModel;
+pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
+pub use traverse::{
+    Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
+    traverse,
+};
+pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
+pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};

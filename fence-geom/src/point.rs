@@ -21,6 +21,14 @@ use crate::length::{Length, QuantityError};
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::NorthEast",
+        into = "crate::serialized::NorthEast"
+    )
+)]
 pub struct Point {
     north: f64,
     east: f64,
@@ -42,6 +50,14 @@ pub struct Point {
 /// # Ok::<(), fence_geom::QuantityError>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::NorthEast",
+        into = "crate::serialized::NorthEast"
+    )
+)]
 pub struct Displacement {
     north: f64,
     east: f64,

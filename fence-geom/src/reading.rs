@@ -17,6 +17,7 @@ use std::ops::Range;
 /// assert!(sure.assumed.is_empty());
 /// ```
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Reading<T> {
     /// The value.
     pub value: T,

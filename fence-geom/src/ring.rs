@@ -8,6 +8,7 @@ use crate::point::{Displacement, Point};
 
 /// A named corner of a ring.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Corner {
     /// The name the deed, the plat or the crew gives it.
     pub name: String,
@@ -17,6 +18,8 @@ pub struct Corner {
 
 /// What joins a corner to the next one.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum Side {
     /// A straight line.
     Line,
@@ -32,6 +35,8 @@ pub enum Side {
 
 /// The hand to which something turns or lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum Turn {
     /// To the left: counterclockwise seen from above.
     Left,
@@ -73,6 +78,14 @@ pub enum Place {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(
+        try_from = "crate::serialized::RingParts",
+        into = "crate::serialized::RingParts"
+    )
+)]
 pub struct Ring {
     corners: Vec<Corner>,
     sides: Vec<Side>,

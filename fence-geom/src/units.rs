@@ -10,6 +10,8 @@ pub const METERS_PER_SURVEY_FOOT: f64 = 1200.0 / 3937.0;
 
 /// Which foot a length is counted in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum FootKind {
     /// 0.3048 m exactly.
     #[default]
@@ -21,6 +23,8 @@ pub enum FootKind {
 /// A unit of length, named so that nothing is guessed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum LengthUnit {
     /// A foot.
     Foot(FootKind),
@@ -48,7 +52,8 @@ impl FootKind {
     pub const fn international_feet(self) -> f64 {
         match self {
             Self::International => 1.0,
-            Self::UsSurvey => METERS_PER_SURVEY_FOOT / METERS_PER_FOOT,
+            // (1200/3937) / 0.3048 in lowest terms.
+            Self::UsSurvey => 500_000.0 / 499_999.0,
         }
     }
 }
@@ -57,17 +62,7 @@ impl LengthUnit {
     /// Returns this unit in international feet.
     #[must_use]
     pub const fn feet(self) -> f64 {
-        match self {
-            Self::Foot(foot) => foot.international_feet(),
-            Self::Inch => 1.0 / 12.0,
-            Self::Yard => 3.0,
-            Self::Meter => 1.0 / METERS_PER_FOOT,
-            Self::Centimeter => 0.01 / METERS_PER_FOOT,
-            Self::Millimeter => 0.001 / METERS_PER_FOOT,
-            Self::Chain(foot) => 66.0 * foot.international_feet(),
-            Self::Link(foot) => 0.66 * foot.international_feet(),
-            Self::Rod(foot) => 16.5 * foot.international_feet(),
-        }
+        self.in_feet(1.0)
     }
 
     /// Returns the length of `count` of this unit.
@@ -76,10 +71,90 @@ impl LengthUnit {
     ///
     /// [`QuantityError::Length`] as for [`Length::from_feet`].
     pub fn length(self, count: f64) -> Result<Length, QuantityError> {
+        Length::from_feet(self.in_feet(count))
+    }
+
+    /// `count` of this unit in international feet, with as few roundings as the
+    /// factor allows.
+    pub(crate) const fn in_feet(self, count: f64) -> f64 {
+        let (numerator, denominator) = self.ratio();
+        if self.is_metric() {
+            return count * numerator / denominator / METERS_PER_FOOT;
+        }
+        let own_feet = count * numerator / denominator;
+        match self.foot_kind() {
+            Some(FootKind::UsSurvey) => own_feet * 500_000.0 / 499_999.0,
+            _ => own_feet,
+        }
+    }
+
+    /// How many of `smaller` are in this unit, both by the same foot or both
+    /// metric.
+    pub(crate) const fn nominal_ratio(self, smaller: Self) -> f64 {
+        let (n, d) = self.ratio();
+        let (smaller_n, smaller_d) = smaller.ratio();
+        (n * smaller_d) / (d * smaller_n)
+    }
+
+    /// This unit in feet of its own kind or in meters: numerator and
+    /// denominator.
+    ///
+    /// Source: NIST Handbook 44, Appendix C, "Units of length": 12 inches in a
+    /// foot, 3 feet in a yard, 66 feet and 100 links in a chain, 16-1/2 feet in
+    /// a rod.
+    const fn ratio(self) -> (f64, f64) {
         match self {
-            Self::Inch => Length::from_inches(count),
-            Self::Meter => Length::from_meters(count),
-            unit => Length::from_feet(count * unit.feet()),
+            Self::Foot(_) | Self::Meter => (1.0, 1.0),
+            Self::Inch => (1.0, 12.0),
+            Self::Yard => (3.0, 1.0),
+            Self::Centimeter => (1.0, 100.0),
+            Self::Millimeter => (1.0, 1000.0),
+            Self::Chain(_) => (66.0, 1.0),
+            Self::Link(_) => (66.0, 100.0),
+            Self::Rod(_) => (33.0, 2.0),
+        }
+    }
+
+    pub(crate) const fn is_metric(self) -> bool {
+        matches!(self, Self::Meter | Self::Centimeter | Self::Millimeter)
+    }
+
+    /// The foot this unit is made of, where its name leaves that open.
+    pub(crate) const fn foot_kind(self) -> Option<FootKind> {
+        match self {
+            Self::Foot(kind) | Self::Chain(kind) | Self::Link(kind) | Self::Rod(kind) => Some(kind),
+            _ => None,
+        }
+    }
+
+    /// The feet of the given kind that `count` of this unit are; inches and yards beside
+    /// survey feet are parts and multiples of those.
+    pub(crate) const fn in_feet_of(self, count: f64, kind: Option<FootKind>) -> f64 {
+        match (self, kind) {
+            (Self::Inch | Self::Yard, Some(kind)) => {
+                let (numerator, denominator) = self.ratio();
+                LengthUnit::Foot(kind).in_feet(count * numerator / denominator)
+            }
+            _ => self.in_feet(count),
+        }
+    }
+
+    /// The unit's name for more than one, saying which foot where that matters.
+    pub(crate) const fn plural(self) -> &'static str {
+        match self {
+            Self::Foot(FootKind::International) => "feet",
+            Self::Foot(FootKind::UsSurvey) => "U.S. survey feet",
+            Self::Inch => "inches",
+            Self::Yard => "yards",
+            Self::Meter => "meters",
+            Self::Centimeter => "centimeters",
+            Self::Millimeter => "millimeters",
+            Self::Chain(FootKind::International) => "chains of 66 international feet",
+            Self::Chain(FootKind::UsSurvey) => "chains of 66 U.S. survey feet",
+            Self::Link(FootKind::International) => "links of 0.66 international feet",
+            Self::Link(FootKind::UsSurvey) => "links of 0.66 U.S. survey feet",
+            Self::Rod(FootKind::International) => "rods of 16-1/2 international feet",
+            Self::Rod(FootKind::UsSurvey) => "rods of 16-1/2 U.S. survey feet",
         }
     }
 }

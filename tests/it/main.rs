@@ -1,5 +1,6 @@
 //! All tests that go through the public interface, in one binary.
 
 mod cli;
+mod program;
 mod property;
 mod reference;

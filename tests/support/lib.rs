@@ -1,6 +1,10 @@
 //! What the tests share: fixtures and comparison with printed figures.
 
+mod draws;
+
 use std::path::PathBuf;
+
+pub use draws::Draws;
 
 /// The path of a file under `fixtures/`.
 #[must_use]

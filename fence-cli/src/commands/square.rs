@@ -1,0 +1,267 @@
+//! `fence square`.
+
+use std::io::Write;
+
+use fence_geom::{Angle, CornerAnswer, CornerCheck, LegPlan, Length, Reading, Sigma, Verdict, Way};
+
+use crate::Exit;
+use crate::contract::square::{
+    SquareAnswer, SquareCorrection, SquareLegs, SquareVerdict, SquareWay,
+};
+use crate::typed::{self, TapeArgs};
+
+const CAUTIONS: [&str; 2] = [
+    "the plus or minus is 95 % and of measuring only: level tapes, pulled tight, from the same nail",
+    "square to a house wall is not parallel to the lot line; only a licensed surveyor can say where the line is",
+];
+
+/// Check a corner with three tape readings
+///
+/// Tape a leg from the corner along each side, then the diagonal between the
+/// ends of the legs. The first leg stays, the second may move.
+///
+/// Write a length as 12ft6-1/2in, 12.54ft, 150-1/2in or 3.82m; a bare number is
+/// feet. Spellings with the marks ' and " work too, in quotes:
+/// fence square "9' 0-1/8\"" "12'" "15'".
+///
+/// Exit status: 0 square, 1 out or undecided, 2 readings refused.
+///
+/// Standard errors are of measuring only. A tape is not a boundary survey: only a
+/// licensed surveyor can say where a lot line is. Call the one-call center before
+/// digging.
+#[derive(clap::Args, Debug)]
+pub(crate) struct SquareArgs {
+    /// From the corner along the side that stays
+    #[arg(value_name = "LEG", value_parser = typed::length, allow_negative_numbers = true)]
+    first_leg: Reading<Length>,
+    /// From the corner along the side that may move
+    #[arg(value_name = "LEG", value_parser = typed::length, allow_negative_numbers = true)]
+    second_leg: Reading<Length>,
+    /// Straight between the ends of the two legs
+    #[arg(value_name = "DIAGONAL", value_parser = typed::length, allow_negative_numbers = true)]
+    diagonal: Reading<Length>,
+    /// The angle the corner should have, in degrees
+    #[arg(long, value_name = "DEGREES", default_value = "90", value_parser = typed::angle, allow_negative_numbers = true)]
+    angle: Reading<Angle>,
+    /// How far the second side will run from the corner [default: its leg]
+    #[arg(long, value_name = "LENGTH", value_parser = typed::length)]
+    run: Option<Reading<Length>>,
+    /// How far the far end of that run may be off its line [default: 1/4in in
+    /// 10ft of run, common practice]
+    #[arg(long, value_name = "LENGTH", value_parser = typed::length)]
+    tolerance: Option<Reading<Length>>,
+    /// The longest leg there is room for; asks for the best legs that fit
+    #[arg(long, value_name = "LENGTH", value_parser = typed::length)]
+    space: Option<Reading<Length>>,
+    #[command(flatten)]
+    tape: TapeArgs,
+    /// Answer in JSON
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn square(args: &SquareArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    let value = |reading: &Option<Reading<Length>>| reading.as_ref().map(|r| r.value);
+    let check = CornerCheck {
+        first_leg: args.first_leg.value,
+        second_leg: args.second_leg.value,
+        diagonal: args.diagonal.value,
+        design: args.angle.value,
+        run: value(&args.run),
+        tolerance: value(&args.tolerance),
+        space: value(&args.space),
+        tape: args.tape.model()?,
+    };
+    let answer = check.judged()?;
+    if args.json {
+        let json = contract(&check, &answer, assumed(args));
+        serde_json::to_writer_pretty(&mut *out, &json)?;
+        writeln!(out)?;
+    } else {
+        present(&check, &answer, &assumed(args), out)?;
+    }
+    Ok(match answer.verdict {
+        Verdict::In => Exit::Done,
+        Verdict::Out | Verdict::Undecided => Exit::AnswerIsNo,
+    })
+}
+
+fn assumed(args: &SquareArgs) -> Vec<String> {
+    let readings = [&args.first_leg, &args.second_leg, &args.diagonal];
+    let options = [&args.run, &args.tolerance, &args.space];
+    let lengths = readings
+        .into_iter()
+        .chain(options.into_iter().flatten())
+        .flat_map(|reading| reading.assumed.clone());
+    let mut said: Vec<String> = lengths.collect();
+    if args.run.is_none() {
+        said.push("the second side runs as far as its leg".to_owned());
+    }
+    if args.tolerance.is_none() {
+        said.push("the run may be 1/4 in off its line for every 10 ft".to_owned());
+    }
+    typed::once(said)
+}
+
+fn present(
+    check: &CornerCheck,
+    answer: &CornerAnswer,
+    assumed: &[String],
+    out: &mut dyn Write,
+) -> anyhow::Result<()> {
+    let design = check.design.degrees();
+    writeln!(out, "{}", headline(check, answer))?;
+    writeln!(
+        out,
+        "  angle       {:.3} deg, {} deg; wanted {design:.3} deg",
+        answer.angle.degrees(),
+        plus_minus(answer.angle_sigma.times(1.0_f64.to_degrees()), 3),
+    )?;
+    let error = answer.diagonal_error.inches();
+    writeln!(
+        out,
+        "  diagonal    reads {:.3}; {:.3} needed: {}",
+        check.diagonal,
+        answer.diagonal_needed,
+        signed(error, "too long", "too short"),
+    )?;
+    writeln!(
+        out,
+        "  far end     {:.2} from the corner the line is {}, {} in; {:.2} in allowed",
+        answer.run,
+        signed(answer.run_error.inches(), "too open", "too tight"),
+        plus_minus(answer.run_error_sigma.times(12.0), 2),
+        answer.tolerance.inches(),
+    )?;
+    if let Some(correction) = answer.correction.filter(|_| answer.verdict != Verdict::In) {
+        let way = match correction.way {
+            Way::Toward => "toward the end of the first leg",
+            Way::Away => "away from the end of the first leg",
+        };
+        let seems = if answer.verdict == Verdict::Undecided {
+            " (if the readings are right)"
+        } else {
+            ""
+        };
+        writeln!(
+            out,
+            "  move        the end of the second leg {:.2} in {way}; {:.2} in at the far end{seems}",
+            correction.at_leg_end.inches(),
+            correction.at_run_end.inches(),
+        )?;
+    }
+    if answer.verdict == Verdict::Undecided {
+        present_legs(check, answer, out)?;
+    }
+    for words in assumed {
+        writeln!(out, "  assumed     {words}")?;
+    }
+    for words in CAUTIONS {
+        writeln!(out, "  caution     {words}")?;
+    }
+    Ok(())
+}
+
+fn headline(check: &CornerCheck, answer: &CornerAnswer) -> String {
+    let right = check.design == Angle::RIGHT;
+    match answer.verdict {
+        Verdict::In if right => "SQUARE".to_owned(),
+        Verdict::In => format!("AT {:.3} DEG, AS WANTED", check.design.degrees()),
+        Verdict::Out if right => "OUT OF SQUARE".to_owned(),
+        Verdict::Out => format!("NOT AT {:.3} DEG", check.design.degrees()),
+        Verdict::Undecided => "UNDECIDED: these readings can't tell".to_owned(),
+    }
+}
+
+fn present_legs(
+    check: &CornerCheck,
+    answer: &CornerAnswer,
+    out: &mut dyn Write,
+) -> anyhow::Result<()> {
+    if let Some(legs) = &answer.fitting_legs {
+        let tells = if legs.decides {
+            "would tell"
+        } else {
+            "would tell more, but not enough"
+        };
+        writeln!(
+            out,
+            "  tape        {}: the best that fits; {tells}",
+            words(legs)
+        )?;
+    } else if check.space.is_some() {
+        writeln!(out, "  tape        no larger legs fit the space")?;
+    }
+    match &answer.deciding_legs {
+        Some(legs) => writeln!(out, "  to decide   {} or larger", words(legs))?,
+        None => writeln!(
+            out,
+            "  to decide   no legs within a 100 ft tape would: read finer, or allow more"
+        )?,
+    }
+    Ok(())
+}
+
+fn words(legs: &LegPlan) -> String {
+    format!(
+        "legs of {} and {}, diagonal {:.3}",
+        legs.first_leg, legs.second_leg, legs.diagonal
+    )
+}
+
+fn signed(inches: f64, over: &str, under: &str) -> String {
+    let size = format!("{:.2}", inches.abs());
+    if size == "0.00" {
+        "right to 0.01 in".to_owned()
+    } else {
+        format!("{size} in {}", if inches > 0.0 { over } else { under })
+    }
+}
+
+fn plus_minus(sigma: Sigma, places: usize) -> String {
+    sigma.plus_minus_95().map_or_else(
+        || "plus or minus unknown".to_owned(),
+        |value| format!("+/- {value:.places$}"),
+    )
+}
+
+fn contract(check: &CornerCheck, answer: &CornerAnswer, assumed: Vec<String>) -> SquareAnswer {
+    let degrees = |sigma: Sigma| sigma.value().map(f64::to_degrees);
+    let inches = |sigma: Sigma| sigma.times(12.0).value();
+    let legs = |plan: LegPlan| SquareLegs {
+        first_leg_ft: plan.first_leg.feet(),
+        second_leg_ft: plan.second_leg.feet(),
+        diagonal_ft: plan.diagonal.feet(),
+        angle_sigma_deg: degrees(plan.angle_sigma),
+        decides: plan.decides,
+    };
+    SquareAnswer {
+        angle_deg: answer.angle.degrees(),
+        angle_sigma_deg: degrees(answer.angle_sigma),
+        design_deg: check.design.degrees(),
+        diagonal_error_in: answer.diagonal_error.inches(),
+        diagonal_error_sigma_in: inches(answer.diagonal_error_sigma),
+        diagonal_needed_ft: answer.diagonal_needed.feet(),
+        verdict: match answer.verdict {
+            Verdict::In => SquareVerdict::Square,
+            Verdict::Out => SquareVerdict::Out,
+            Verdict::Undecided => SquareVerdict::Undecided,
+        },
+        run_ft: answer.run.feet(),
+        run_error_in: answer.run_error.inches(),
+        run_error_sigma_in: inches(answer.run_error_sigma),
+        tolerance_in: answer.tolerance.inches(),
+        correction: answer.correction.map(|correction| SquareCorrection {
+            way: match correction.way {
+                Way::Toward => SquareWay::Toward,
+                Way::Away => SquareWay::Away,
+            },
+            at_leg_end_in: correction.at_leg_end.inches(),
+            at_run_end_in: correction.at_run_end.inches(),
+        }),
+        fitting_legs: answer.fitting_legs.map(legs),
+        deciding_legs: answer.deciding_legs.map(legs),
+        assumed,
+        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+    }
+}

@@ -1,0 +1,144 @@
+//! Quantities in a file: a number in feet, or text with its unit. They are read
+//! while the file is, so that an error shows the line and the words at fault.
+
+use fence_geom::{Azimuth, FootKind, Length, LengthReader, Point, read_direction};
+use schemars::JsonSchema;
+use serde::de::{self, Deserialize, Deserializer, Visitor};
+
+/// A length: feet as a number, or text with its unit such as `"12ft6-1/2in"`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, JsonSchema)]
+#[schemars(transparent, with = "NumberOrText")]
+pub(crate) struct LengthField(pub(crate) Length);
+
+/// A direction, such as `"N45-30-15E"` or `"north"`; degrees clockwise from
+/// north as a number.
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema)]
+#[schemars(transparent, with = "NumberOrText")]
+pub(crate) struct DirectionField(pub(crate) Azimuth);
+
+/// A place: the name of a point, or `[north, east]` in feet or with units.
+#[derive(Clone, Debug, PartialEq, JsonSchema)]
+#[schemars(untagged)]
+pub(crate) enum PlaceField {
+    /// The name of a pin or a point.
+    Named(String),
+    /// `[north, east]`
+    At(#[schemars(with = "[f64; 2]")] Point),
+}
+
+/// What the schema says of a quantity.
+#[derive(JsonSchema)]
+#[schemars(untagged)]
+#[expect(dead_code, reason = "only its schema is used")]
+enum NumberOrText {
+    Number(f64),
+    Text(String),
+}
+
+impl<'de> Deserialize<'de> for LengthField {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct Wanted;
+        impl Visitor<'_> for Wanted {
+            type Value = LengthField;
+
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("a length: feet as a number, or text such as \"12ft6-1/2in\"")
+            }
+
+            fn visit_f64<E: de::Error>(self, feet: f64) -> Result<LengthField, E> {
+                Length::from_feet(feet).map(LengthField).map_err(E::custom)
+            }
+
+            fn visit_i64<E: de::Error>(self, feet: i64) -> Result<LengthField, E> {
+                let feet = i32::try_from(feet)
+                    .map_err(|_| E::custom(format!("a length of {feet} ft is out of range")))?;
+                self.visit_f64(f64::from(feet))
+            }
+
+            fn visit_u64<E: de::Error>(self, feet: u64) -> Result<LengthField, E> {
+                let feet = u32::try_from(feet)
+                    .map_err(|_| E::custom(format!("a length of {feet} ft is out of range")))?;
+                self.visit_f64(f64::from(feet))
+            }
+
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<LengthField, E> {
+                let reading = reader().read(text).map_err(E::custom)?;
+                Ok(LengthField(reading.value))
+            }
+        }
+        from.deserialize_any(Wanted)
+    }
+}
+
+impl<'de> Deserialize<'de> for DirectionField {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct Wanted;
+        impl Visitor<'_> for Wanted {
+            type Value = DirectionField;
+
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("a direction such as \"north\" or \"N45-30-15E\"")
+            }
+
+            fn visit_f64<E: de::Error>(self, degrees: f64) -> Result<DirectionField, E> {
+                Azimuth::from_degrees(degrees)
+                    .map(DirectionField)
+                    .map_err(E::custom)
+            }
+
+            fn visit_i64<E: de::Error>(self, degrees: i64) -> Result<DirectionField, E> {
+                let degrees = i32::try_from(degrees)
+                    .map_err(|_| E::custom(format!("{degrees} degrees is out of range")))?;
+                self.visit_f64(f64::from(degrees))
+            }
+
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<DirectionField, E> {
+                let reading = read_direction(text).map_err(E::custom)?;
+                Ok(DirectionField(reading.value.azimuth()))
+            }
+        }
+        from.deserialize_any(Wanted)
+    }
+}
+
+impl<'de> Deserialize<'de> for PlaceField {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct Wanted;
+        impl<'de> Visitor<'de> for Wanted {
+            type Value = PlaceField;
+
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("the name of a point, or [north, east]")
+            }
+
+            fn visit_str<E: de::Error>(self, name: &str) -> Result<PlaceField, E> {
+                Ok(PlaceField::Named(name.to_owned()))
+            }
+
+            fn visit_seq<A: de::SeqAccess<'de>>(self, mut seq: A) -> Result<PlaceField, A::Error> {
+                let mut next = || seq.next_element::<Coordinate>();
+                let (Some(north), Some(east), None) = (next()?, next()?, next()?) else {
+                    return Err(de::Error::custom("a place is [north, east]: two numbers"));
+                };
+                Point::new(north.0, east.0)
+                    .map(PlaceField::At)
+                    .map_err(de::Error::custom)
+            }
+        }
+        from.deserialize_any(Wanted)
+    }
+}
+
+/// A coordinate in feet, which may be negative.
+#[derive(Clone, Copy, serde::Deserialize)]
+struct Coordinate(f64);
+
+/// In a file, text without a unit is refused: a number says feet, text says its
+/// unit.
+fn reader() -> LengthReader {
+    LengthReader {
+        bare: None,
+        foot: FootKind::International,
+        chain_foot: FootKind::UsSurvey,
+    }
+}

@@ -1,0 +1,61 @@
+//! Shows a line of an input file with the words at fault underlined.
+
+use std::fmt::Write;
+use std::path::Path;
+
+use fence_geom::LineFault;
+
+/// The most characters of a line that are shown.
+const WIDTH: usize = 80;
+
+/// Returns the file, the line, the words at fault underlined, what is wrong with
+/// them and what would be accepted.
+pub(crate) fn show_fault(file: &Path, fault: &LineFault) -> String {
+    let before = char_count(fault.words.get(..fault.at.start));
+    let marked = char_count(fault.words.get(fault.at.clone())).max(1);
+    // A long line is shown from a little before the words at fault.
+    let first = if before + marked > WIDTH {
+        before.saturating_sub(10)
+    } else {
+        0
+    };
+    let shown: String = fault
+        .words
+        .chars()
+        .skip(first)
+        .take(WIDTH)
+        .map(visible)
+        .collect();
+    let underline = marked.min(WIDTH.saturating_sub(before - first)).max(1);
+    let number = fault.line.to_string();
+    let margin = " ".repeat(number.len());
+    let mut text = String::new();
+    let _ = writeln!(text, "{}, line {number}: {}", file.display(), fault.problem);
+    let _ = writeln!(text, "  {number} | {shown}");
+    let _ = writeln!(
+        text,
+        "  {margin} | {}{}",
+        " ".repeat(before - first),
+        "^".repeat(underline)
+    );
+    let _ = write!(text, "  {margin} = write it like {}", fault.accepted);
+    text
+}
+
+fn char_count(text: Option<&str>) -> usize {
+    text.map_or(0, |text| text.chars().count())
+}
+
+/// Tabs would shift the underline, and other controls could drive a terminal.
+fn visible(c: char) -> char {
+    if c == '\t' {
+        ' '
+    } else if c.is_control() {
+        '\u{fffd}'
+    } else {
+        c
+    }
+}
+
+#[cfg(test)]
+mod tests;

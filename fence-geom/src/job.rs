@@ -1,0 +1,435 @@
+//! A whole job: from what was measured and wished to everything a crew sheet
+//! prints. The roof of the library: it calls the floors below in the order of
+//! the work.
+
+mod findings;
+mod report;
+mod run;
+mod site;
+
+use crate::angle::Angle;
+use crate::corner::CornerError;
+use crate::deed::Deed;
+use crate::estimate::Sigma;
+use crate::layout::{Lattice, LayoutError, WhichEnd};
+use crate::length::{Length, Shift};
+use crate::locate::{Day, Locate, reasons_not_to_dig};
+use crate::lot::LotError;
+use crate::obstacle::Stretch;
+use crate::offset::OffsetError;
+use crate::pins::Pin;
+use crate::point::Point;
+use crate::product::{Product, ProductError};
+use crate::ring::{RingError, Turn};
+use crate::route::{Gap, GapError, RouteError};
+use crate::square::{CornerCheck, SquareError};
+use crate::survey::{Survey, SurveyError};
+use crate::takeoff::takeoff;
+use crate::ties::TieLimits;
+use crate::traverse::{TraverseError, traverse};
+
+pub use report::{
+    Fill, Finding, FlagReport, GateReport, JobReport, PlaceReport, PointDoubt, PostReport,
+    RunReport, SectionReport, SquareReport,
+};
+
+/// What a job is worked out from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// The record, where there is one.
+    pub deed: Option<Deed>,
+    /// All measured places: pins, corners of buildings, others.
+    pub survey: Survey,
+    /// The pins, in order around the lot; each stands at the place of its name,
+    /// whatever its own record says.
+    pub pins: Vec<Pin>,
+    /// The names of the places that a crew can hold a tape at.
+    pub visible: Vec<String>,
+    /// Who accepted the lot line where pins are missing.
+    pub line_accepted_by: Option<String>,
+    /// Houses and sheds.
+    pub buildings: Vec<Outline>,
+    /// From the lot line to the outermost part of the fence.
+    pub inside: Inside,
+    /// What the fence is made of.
+    pub product: Product,
+    /// The lattice of the layouts.
+    pub lattice: Lattice,
+    /// What tapes a crew can pull.
+    pub ties: TieLimits,
+    /// The fence, stop by stop.
+    pub routes: Vec<RoutePlan>,
+    /// Wishes for single runs.
+    pub run_wishes: Vec<RunWish>,
+    /// The gates.
+    pub gates: Vec<GatePlan>,
+    /// The locate ticket.
+    pub locate: Option<Locate>,
+    /// The day the crew digs.
+    pub arrival: Option<Day>,
+    /// Marked utilities and other things that holes keep away from.
+    pub marks: Vec<Mark>,
+    /// Square checks that were taped.
+    pub squares: Vec<SquareReading>,
+    /// Limits that the town or the owner sets.
+    pub limits: Limits,
+}
+
+/// A place: a measured one by its name, or coordinates.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Spot {
+    /// The place of this name.
+    Named(String),
+    /// These coordinates, taken as exact.
+    At(Point),
+}
+
+/// A closed outline, such as a house.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outline {
+    /// Its name.
+    pub name: String,
+    /// Its corners in order.
+    pub corners: Vec<Spot>,
+}
+
+/// Inside distances.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inside {
+    /// On every side that is not named.
+    pub each: Length,
+    /// On these sides.
+    pub sides: Vec<(String, Length)>,
+}
+
+/// One line of fence.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoutePlan {
+    /// Its name.
+    pub name: String,
+    /// Its stops in order, each with the name of the run that leaves it.
+    pub stops: Vec<(StopPlan, String)>,
+    /// Whether it goes on from the last stop to the first.
+    pub closed: bool,
+    /// The hand of the yard, walking the stops in order; needed only where no
+    /// run lies along the lot.
+    pub yard: Option<Turn>,
+}
+
+/// A stop of a route, with places still by name.
+#[derive(Clone, Debug, PartialEq)]
+pub enum StopPlan {
+    /// The flag at a corner of the lot.
+    Corner {
+        /// The corner.
+        corner: String,
+    },
+    /// A flag on the offset line of a side.
+    OnSide {
+        /// Name of the flag.
+        name: String,
+        /// The side.
+        side: String,
+        /// The corner whose flag is measured from.
+        from: String,
+        /// How far.
+        distance: Length,
+    },
+    /// Where a line squared off a wall meets the offset line of a side.
+    Squared {
+        /// Name of the flag.
+        name: String,
+        /// Two places on the wall.
+        wall: (Spot, Spot),
+        /// The place the line starts from.
+        at: Spot,
+        /// The side.
+        side: String,
+    },
+    /// The fence ends at a wall.
+    Wall {
+        /// Name of the place.
+        name: String,
+        /// The place on the wall's face.
+        at: Spot,
+        /// The permitted gap.
+        gap: Gap,
+        /// Whether the last panel is bracketed to the wall, without a post.
+        bracketed: bool,
+    },
+    /// The fence ends free.
+    Free {
+        /// Name of the flag.
+        name: String,
+        /// Where it is.
+        at: Spot,
+    },
+}
+
+/// Wishes for one run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunWish {
+    /// The run.
+    pub run: String,
+    /// Where only full sections are wanted.
+    pub show: Vec<Stretch>,
+    /// The end at which cuts should go.
+    pub hide: Option<WhichEnd>,
+    /// Whether cuts next to a gate are refused.
+    pub guard: bool,
+}
+
+/// A gate that is wanted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GatePlan {
+    /// Its name.
+    pub name: String,
+    /// The run it stands in.
+    pub run: String,
+    /// Clear between its posts.
+    pub opening: Length,
+    /// Where the middle should be, from the run's start.
+    pub wish: Shift,
+    /// The least place of the middle.
+    pub from: Option<Shift>,
+    /// The greatest place of the middle.
+    pub to: Option<Shift>,
+    /// One leaf or two.
+    pub leaves: u32,
+    /// For one leaf: the side of the opening its hinges are on.
+    pub hinge: WhichEnd,
+    /// Whether it swings into the yard.
+    pub swings_in: bool,
+}
+
+/// Something that holes keep away from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mark {
+    /// Its name.
+    pub name: String,
+    /// One place, or the places along it.
+    pub path: Vec<Spot>,
+    /// How wide it is.
+    pub width: Length,
+    /// The standard error of its place across the path, in feet; unknown adds
+    /// nothing that could be counted.
+    pub sigma: Sigma,
+    /// The least distance of any hole from its outside edge.
+    pub clearance: Length,
+    /// The distance from its outside edge within which holes are dug by hand:
+    /// the state's tolerance zone for a utility; `None` where there is no such
+    /// rule.
+    pub zone: Option<Length>,
+}
+
+/// A square check that was taped.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SquareReading {
+    /// The corner or flag.
+    pub corner: String,
+    /// The two legs.
+    pub legs: (Length, Length),
+    /// What the diagonal reads.
+    pub diagonal: Length,
+    /// The angle the corner should have.
+    pub design: Angle,
+    /// The run whose far end matters.
+    pub run: Option<Length>,
+}
+
+/// Limits that the town or the owner sets.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// The greatest height.
+    pub height: Option<Length>,
+    /// The least distance inside the lot line.
+    pub inside: Option<Length>,
+    /// Whether concrete over the lot line has been accepted.
+    pub concrete_over_line_accepted: bool,
+}
+
+/// Why a job can't be worked out.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum JobError {
+    /// A place that nothing defines.
+    #[error("{what} names the place {name:?}, which is not defined: known are {known}")]
+    UnknownPlace {
+        /// Who names it.
+        what: String,
+        /// The name.
+        name: String,
+        /// The names there are.
+        known: String,
+    },
+    /// A run that no route has.
+    #[error("{what} is for the run {name:?}, which no route has: the runs are {known}")]
+    UnknownRun {
+        /// Who names it.
+        what: String,
+        /// The name.
+        name: String,
+        /// The names there are.
+        known: String,
+    },
+    /// Two runs of one name.
+    #[error("two runs are called {name:?}: give each a name of its own")]
+    SameRun {
+        /// The name.
+        name: String,
+    },
+    /// A side that the lot does not have.
+    #[error(
+        "an inside distance is for side {name:?}, which the lot does not have: its sides are {known}"
+    )]
+    UnknownSide {
+        /// The name.
+        name: String,
+        /// The names there are.
+        known: String,
+    },
+    /// An outline that is none.
+    #[error("{name}: {source}")]
+    Outline {
+        /// The building.
+        name: String,
+        /// Why.
+        source: RingError,
+    },
+    /// A mark or obstacle without a place.
+    #[error("{name} has no place: give one place, or the places along it")]
+    EmptyMark {
+        /// The mark.
+        name: String,
+    },
+    /// The deed.
+    #[error(transparent)]
+    Traverse(#[from] TraverseError),
+    /// The measured places.
+    #[error(transparent)]
+    Survey(#[from] SurveyError),
+    /// The lot.
+    #[error(transparent)]
+    Lot(#[from] LotError),
+    /// The product.
+    #[error(transparent)]
+    Product(#[from] ProductError),
+    /// The offset line.
+    #[error("inside distances: {0}")]
+    Offset(#[from] OffsetError),
+    /// A route.
+    #[error("route {route:?}: {source}")]
+    Route {
+        /// The route.
+        route: String,
+        /// Why.
+        source: RouteError,
+    },
+    /// The end of a run.
+    #[error("run {run:?}: {source}")]
+    End {
+        /// The run.
+        run: String,
+        /// Why.
+        source: CornerError,
+    },
+    /// The layout of a run.
+    #[error("run {run:?}: {source}")]
+    Layout {
+        /// The run.
+        run: String,
+        /// Why.
+        source: LayoutError,
+    },
+    /// A square check.
+    #[error("square check at {corner}: {source}")]
+    Square {
+        /// The corner.
+        corner: String,
+        /// Why.
+        source: SquareError,
+    },
+    /// A gap at a wall.
+    #[error(transparent)]
+    Gap(#[from] GapError),
+}
+
+/// Works a job out: lot, offset line, flags with their tapes, runs with their
+/// posts, checks and material.
+///
+/// Doubt is carried from the base observations of the survey to every place,
+/// corner and flag in one propagation, so that neighbors share what they share.
+///
+/// # Errors
+///
+/// A [`JobError`] that names the part of the job at fault. A run that has no
+/// layout is no error: it is a finding, and the rest of the job stands.
+pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
+    job.product.check()?;
+    let record = job.deed.as_ref().map(traverse).transpose()?;
+    let plan = site::Plan::new(job, record.as_ref())?;
+    let site = plan.site(&job.survey.observations())?;
+    let doubts = plan.doubts(&site);
+    let flags = site::flags(job, &site, &doubts);
+    let runs = run::lay_out_runs(job, &site, &flags, &doubts)?;
+    let squares = square_checks(job)?;
+    let counts: Vec<_> = runs.iter().map(run::count).collect();
+    let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref());
+    let mut report = JobReport {
+        closure: record.as_ref().map(|record| record.closure()),
+        places: site::places(job, &site, &doubts),
+        lot: site.lot,
+        corner_doubt: doubts.corners,
+        offset: site.offset,
+        flags,
+        runs,
+        squares,
+        findings: Vec::new(),
+        no_dig,
+        takeoff: takeoff(&counts, &job.product),
+        counts,
+    };
+    report.findings = findings::findings(job, &report, &site.buildings);
+    Ok(report)
+}
+
+impl RoutePlan {
+    /// The stops that a run leaves, with the name of that run.
+    fn legs(&self) -> impl Iterator<Item = &(StopPlan, String)> {
+        let runs = if self.closed {
+            self.stops.len()
+        } else {
+            self.stops.len().saturating_sub(1)
+        };
+        self.stops.iter().take(runs)
+    }
+}
+
+impl Mark {
+    /// From the path to its outside edge.
+    fn half_width(&self) -> Length {
+        Length::saturating(self.width.feet() / 2.0)
+    }
+}
+
+fn square_checks(job: &Job) -> Result<Vec<SquareReport>, JobError> {
+    job.squares
+        .iter()
+        .map(|reading| {
+            let check = CornerCheck {
+                design: reading.design,
+                run: reading.run,
+                tape: job.survey.tape(),
+                ..CornerCheck::new(reading.legs.0, reading.legs.1, reading.diagonal)
+            };
+            let answer = check.judged().map_err(|source| JobError::Square {
+                corner: reading.corner.clone(),
+                source,
+            })?;
+            Ok(SquareReport {
+                corner: reading.corner.clone(),
+                answer,
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,320 @@
+//! What a job comes to: everything a crew sheet prints, still as quantities.
+
+use crate::bearing::Azimuth;
+use crate::estimate::{Ellipse, Sigma, Verdict};
+use crate::layout::Layout;
+use crate::length::{Length, Shift};
+use crate::locate::NoDigReason;
+use crate::lot::Lot;
+use crate::obstacle::Stretch;
+use crate::offset::OffsetRing;
+use crate::point::Point;
+use crate::product::PostKind;
+use crate::ring::Turn;
+use crate::square::CornerAnswer;
+use crate::takeoff::{RunCount, Takeoff};
+use crate::ties::{NoTies, TwoTapes};
+use crate::traverse::Closure;
+
+/// A job worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobReport {
+    /// The closure of the deed, where the job has one.
+    pub closure: Option<Closure>,
+    /// The measured places, in the order of the job.
+    pub places: Vec<PlaceReport>,
+    /// The lot, with what each corner stands on.
+    pub lot: Lot,
+    /// The doubt of each corner of the lot, in order.
+    pub corner_doubt: Vec<PointDoubt>,
+    /// The line of the posts' outside faces inside the lot.
+    pub offset: OffsetRing,
+    /// The flags to set, in the order of the routes.
+    pub flags: Vec<FlagReport>,
+    /// The runs, in the order of the routes.
+    pub runs: Vec<RunReport>,
+    /// The square checks that were taped.
+    pub squares: Vec<SquareReport>,
+    /// What is to be heeded or mended, the worst first.
+    pub findings: Vec<Finding>,
+    /// Why the job must not be dug; empty where it may.
+    pub no_dig: Vec<NoDigReason>,
+    /// What each run takes.
+    pub counts: Vec<RunCount>,
+    /// The material of all runs.
+    pub takeoff: Takeoff,
+}
+
+/// A measured place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlaceReport {
+    /// Its name.
+    pub name: String,
+    /// Where it is.
+    pub at: Point,
+    /// How sure that is.
+    pub doubt: PointDoubt,
+}
+
+/// How sure a place is, as far as measuring goes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PointDoubt {
+    /// Standard error of the northing, in feet.
+    pub sigma_north: Sigma,
+    /// Standard error of the easting, in feet.
+    pub sigma_east: Sigma,
+    /// The standard ellipse; `None` where the doubt is unknown.
+    pub ellipse: Option<Ellipse>,
+}
+
+/// A flag to set.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FlagReport {
+    /// Its name.
+    pub name: String,
+    /// Where it stands: the outside face of the posts.
+    pub at: Point,
+    /// How sure that is.
+    pub doubt: PointDoubt,
+    /// False where it hangs on a side that is not pinned: no flag to set there.
+    pub settable: bool,
+    /// The best two tapes to set it, or why there are none.
+    pub ties: Result<TwoTapes, NoTies>,
+}
+
+/// A run of fence laid out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunReport {
+    /// Its name.
+    pub name: String,
+    /// The name of the flag or wall it starts at.
+    pub from: String,
+    /// The name of the flag or wall it ends at.
+    pub to: String,
+    /// The string from reference to reference: outside faces of the posts.
+    pub start: Point,
+    /// Where the string ends.
+    pub end: Point,
+    /// From reference to reference.
+    pub length: Length,
+    /// The way to face, walking the run.
+    pub azimuth: Azimuth,
+    /// The hand of the yard for one who walks the run.
+    pub yard: Turn,
+    /// The side of the lot it runs along, if it does.
+    pub side: Option<String>,
+    /// From the lot line to the string, where it runs along the lot.
+    pub string_to_line: Option<Length>,
+    /// From the string to the hole centers of line posts, into the yard.
+    pub string_to_holes: Length,
+    /// Standard error of the string across its direction, at its worse end.
+    pub line_sigma: Sigma,
+    /// False where it hangs on a side that is not pinned.
+    pub pinned: bool,
+    /// The layout.
+    pub layout: Layout,
+    /// The posts in order; empty where there is no layout.
+    pub posts: Vec<PostReport>,
+    /// The sections in order.
+    pub sections: Vec<SectionReport>,
+    /// Where holes are dug by hand, from the run's start.
+    pub hand_dig: Vec<Stretch>,
+    /// Where no hole may be, from the run's start.
+    pub no_dig: Vec<Stretch>,
+}
+
+/// A post of a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PostReport {
+    /// What kind it is.
+    pub kind: PostKind,
+    /// From the run's start to its center, along the string.
+    pub station: Shift,
+    /// Its center.
+    pub at: Point,
+    /// Whether this run digs its hole.
+    pub hole: bool,
+    /// Whether the hole is dug by hand, and because of what.
+    pub by_hand: Vec<String>,
+}
+
+/// A section of a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SectionReport {
+    /// What fills it.
+    pub fill: Fill,
+    /// From the run's start to its first face.
+    pub from: Shift,
+    /// Its clear width.
+    pub clear: Length,
+}
+
+/// What fills a section.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Fill {
+    /// A full panel.
+    Full,
+    /// A cut panel.
+    Cut,
+    /// A bay built in place, or of fabric.
+    Bay,
+    /// A gate.
+    Gate(GateReport),
+}
+
+/// A gate in its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GateReport {
+    /// Its name.
+    pub name: String,
+    /// How many leaves it has.
+    pub leaves: u32,
+    /// For one leaf: whether the hinges are on the side of the run's start.
+    pub hinge_at_start: bool,
+    /// Whether it swings into the yard.
+    pub swings_in: bool,
+    /// The hinge points, a leaf each: in the opening, on the string.
+    pub hinges: Vec<Point>,
+    /// Where the free edge of each leaf is when the gate is shut.
+    pub shut: Vec<Point>,
+    /// Where the free edge of each leaf is when the gate is square open.
+    pub open: Vec<Point>,
+}
+
+/// A square check that was taped.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SquareReport {
+    /// The corner or flag.
+    pub corner: String,
+    /// What the readings say.
+    pub answer: CornerAnswer,
+}
+
+/// Something to heed or to mend.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Finding {
+    /// The deed does not close within the rounding of its calls.
+    DeedOpen {
+        /// How far it misses.
+        misclosure: Length,
+        /// What rounding explains.
+        allowed: Length,
+    },
+    /// A side without two accepted pins.
+    NotPinned {
+        /// The side.
+        side: String,
+        /// Who accepted the line all the same.
+        accepted_by: Option<String>,
+    },
+    /// A pin that does not agree with the deed and the other pins.
+    PinDisagrees {
+        /// The pin.
+        pin: String,
+        /// How far it stands from where the deed puts it.
+        by: Length,
+    },
+    /// Two pins whose distance is not the deed's: which one is wrong can't be
+    /// told.
+    PinsDisagree {
+        /// One pin.
+        first: String,
+        /// The other.
+        second: String,
+        /// Distance on the ground less that of the deed.
+        by: Shift,
+    },
+    /// A pin that looked disturbed.
+    PinDisturbed {
+        /// The pin.
+        pin: String,
+    },
+    /// A corner that was taped out of square, or can't be told.
+    Square {
+        /// The corner.
+        corner: String,
+        /// Out or undecided.
+        verdict: Verdict,
+    },
+    /// A run without any layout that keeps all limits.
+    NoLayout {
+        /// The run.
+        run: String,
+        /// What, dropped alone, would give one.
+        blocking: Vec<String>,
+    },
+    /// A flag that no two tapes can set.
+    NoTies {
+        /// The flag.
+        flag: String,
+        /// Why.
+        reason: NoTies,
+    },
+    /// A line nearer to the lot line than it can be told.
+    InsideDoubtful {
+        /// The run.
+        run: String,
+        /// The distance from the lot line.
+        inside: Length,
+        /// What is doubtful at 95 %.
+        doubt: Length,
+    },
+    /// Concrete across the lot line.
+    ConcreteOver {
+        /// The run.
+        run: String,
+        /// How many holes.
+        posts: usize,
+        /// The farthest, over the line.
+        over: Length,
+        /// Whether the job accepts it.
+        accepted: bool,
+    },
+    /// A hole that is dug by hand.
+    HandDug {
+        /// The run.
+        run: String,
+        /// The station of the post.
+        station: Shift,
+        /// What it is near to.
+        near: Vec<String>,
+    },
+    /// A gate that swings where it can't.
+    Swing {
+        /// The gate.
+        gate: String,
+        /// What it meets.
+        meets: String,
+    },
+    /// Higher than the limit that was entered.
+    TooHigh {
+        /// The product's height.
+        height: Length,
+        /// The limit.
+        limit: Length,
+    },
+    /// Nearer to the lot line than the limit that was entered.
+    TooNearLine {
+        /// The side.
+        side: String,
+        /// The distance inside.
+        inside: Length,
+        /// The limit.
+        limit: Length,
+    },
+}
+
+impl Finding {
+    /// Returns true for what must be mended, or can't be told, before the fence
+    /// is built; false for a notice.
+    #[must_use]
+    pub fn is_trouble(&self) -> bool {
+        match self {
+            Self::NotPinned { accepted_by, .. } => accepted_by.is_none(),
+            Self::ConcreteOver { accepted, .. } => !accepted,
+            Self::HandDug { .. } | Self::PinDisturbed { .. } => false,
+            _ => true,
+        }
+    }
+}

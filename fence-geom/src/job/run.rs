@@ -1,0 +1,390 @@
+//! Each run of the routes: its request to the layout, and the layout put back
+//! on the ground.
+
+use super::report::{Fill, FlagReport, GateReport, PostReport, RunReport, SectionReport};
+use super::site::{Doubts, Site, Spots};
+use super::{GatePlan, Job, JobError};
+use crate::estimate::Sigma;
+use crate::layout::{
+    Arrangement, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind, WhichEnd,
+    lay_out,
+};
+use crate::length::{Length, Shift};
+use crate::obstacle::{Stretch, stretches_within};
+use crate::point::{Displacement, Point};
+use crate::product::{PostKind, Product};
+use crate::route::{Route, Run, RunEnd, end_face};
+use crate::standards::{PIN_CLEARANCE, PIN_HAND_DIG};
+use crate::takeoff::RunCount;
+
+/// A stretch of a run and what is there.
+pub(super) type Near = (Stretch, String);
+
+/// A run on its way through the layout.
+struct Work<'a> {
+    job: &'a Job,
+    run: &'a Run,
+    name: &'a str,
+    gates: Vec<&'a GatePlan>,
+    ends: [End; 2],
+    no_dig: Vec<Near>,
+    hand_dig: Vec<Near>,
+}
+
+/// One end of a run.
+#[derive(Clone, Copy)]
+struct End {
+    kind: PostKind,
+    request: LayoutEnd,
+}
+
+/// Lays out all runs of all routes, in order.
+pub(super) fn lay_out_runs(
+    job: &Job,
+    site: &Site,
+    flags: &[FlagReport],
+    doubts: &Doubts,
+) -> Result<Vec<RunReport>, JobError> {
+    let mut reports = Vec::new();
+    let mut first_flag = 0;
+    for (plan, route) in job.routes.iter().zip(&site.routes) {
+        for (run, (_, name)) in route.runs.iter().zip(plan.legs()) {
+            let work = Work::new(job, site, run, name)?;
+            let ends = [run.from, run.to].map(|flag| first_flag + flag);
+            let pinned = ends
+                .iter()
+                .all(|&flag| flags.get(flag).is_some_and(|flag| flag.settable));
+            let sigma = worse(
+                [
+                    (ends[0], run.string),
+                    (ends[1], (run.string.1, run.string.0)),
+                ]
+                .map(|(flag, (at, toward))| doubts.across(flag, at, toward)),
+            );
+            reports.push(work.report(site, route, sigma, pinned)?);
+        }
+        first_flag += route.flags.len();
+    }
+    Ok(reports)
+}
+
+fn worse(sigmas: [Sigma; 2]) -> Sigma {
+    match sigmas.map(Sigma::value) {
+        [Some(a), Some(b)] => Sigma::computed(a.max(b)),
+        _ => Sigma::UNKNOWN,
+    }
+}
+
+impl<'a> Work<'a> {
+    fn new(job: &'a Job, site: &Site, run: &'a Run, name: &'a str) -> Result<Self, JobError> {
+        let end = |end: RunEnd, arrives: bool| {
+            End::new(end, arrives, &job.product).map_err(|source| JobError::End {
+                run: name.to_owned(),
+                source,
+            })
+        };
+        let mut work = Self {
+            job,
+            run,
+            name,
+            gates: job.gates.iter().filter(|gate| gate.run == name).collect(),
+            // A corner post is dug once: by the run that arrives at it.
+            ends: [end(run.start, false)?, end(run.end, true)?],
+            no_dig: Vec::new(),
+            hand_dig: Vec::new(),
+        };
+        work.keep_clear_of_marks(site)?;
+        work.keep_clear_of_pins(site);
+        Ok(work)
+    }
+
+    fn keep_clear_of_marks(&mut self, site: &Site) -> Result<(), JobError> {
+        let spots = Spots {
+            job: self.job,
+            places: &site.places,
+        };
+        let hole = self.job.product.largest_hole_radius();
+        for mark in &self.job.marks {
+            if mark.path.is_empty() {
+                return Err(JobError::EmptyMark {
+                    name: mark.name.clone(),
+                });
+            }
+            let path = mark
+                .path
+                .iter()
+                .map(|spot| spots.spot(spot, &mark.name))
+                .collect::<Result<Vec<_>, _>>()?;
+            let doubt = Length::saturating(mark.sigma.plus_minus_95().unwrap_or_default());
+            let edge = mark.half_width() + doubt + hole;
+            self.no_dig
+                .extend(self.near(&path, edge + mark.clearance, &mark.name));
+            if let Some(zone) = mark.zone {
+                self.hand_dig
+                    .extend(self.near(&path, edge + zone, &mark.name));
+            }
+        }
+        Ok(())
+    }
+
+    fn keep_clear_of_pins(&mut self, site: &Site) {
+        let hole = self.job.product.largest_hole_radius();
+        for pin in &self.job.pins {
+            let place = self.job.survey.index(&pin.corner);
+            let Some(&at) = place.and_then(|i| site.places.get(i)) else {
+                continue;
+            };
+            let name = format!("pin {}", pin.corner);
+            self.no_dig
+                .extend(self.near(&[at], hole + PIN_CLEARANCE, &name));
+            self.hand_dig
+                .extend(self.near(&[at], hole + PIN_HAND_DIG, &name));
+        }
+    }
+
+    /// The stretches in which a hole center comes within `reach` of a path.
+    /// Posts of other widths stand on other lines; all of them count.
+    fn near(&self, path: &[Point], reach: Length, name: &str) -> Vec<Near> {
+        let posts = &self.job.product.posts;
+        let mut widths: Vec<Length> = PostKind::ALL.map(|kind| posts.of(kind).width).into();
+        widths.dedup();
+        widths
+            .into_iter()
+            .flat_map(|width| {
+                let line = [Shift::ZERO, self.run.length.forward()]
+                    .map(|station| self.run.post_center(station, width));
+                stretches_within(line[0], line[1], path, reach)
+            })
+            .map(|stretch| (stretch, name.to_owned()))
+            .collect()
+    }
+
+    fn request(&self) -> LayoutRequest {
+        let product = &self.job.product;
+        let wish = self
+            .job
+            .run_wishes
+            .iter()
+            .find(|wish| wish.run == self.name);
+        let stretches = |near: &[Near]| near.iter().map(|(stretch, _)| *stretch).collect();
+        LayoutRequest {
+            length: self.run.length,
+            build: product.build,
+            line_post: product.posts.line.width,
+            gate_post: product.posts.gate.width,
+            full: product.full,
+            min_cut: product.min_cut,
+            gates: self
+                .gates
+                .iter()
+                .map(|gate| GateRequest {
+                    opening: gate.opening,
+                    from: gate.from,
+                    to: gate.to,
+                    wish: Some(gate.wish),
+                })
+                .collect(),
+            start: self.ends[0].request,
+            end: self.ends[1].request,
+            no_dig: stretches(&self.no_dig),
+            hand_dig: stretches(&self.hand_dig),
+            show: wish.map_or_else(Vec::new, |wish| wish.show.clone()),
+            guard: wish.is_some_and(|wish| wish.guard),
+            hide: wish.and_then(|wish| wish.hide),
+            lattice: self.job.lattice,
+            order: Vec::new(),
+        }
+    }
+
+    fn report(
+        &self,
+        site: &Site,
+        route: &Route,
+        line_sigma: Sigma,
+        pinned: bool,
+    ) -> Result<RunReport, JobError> {
+        let layout = lay_out(&self.request()).map_err(|source| JobError::Layout {
+            run: self.name.to_owned(),
+            source,
+        })?;
+        let (posts, sections) = match &layout.status {
+            LayoutStatus::Optimal(best) => (self.posts(best), self.sections(best)),
+            LayoutStatus::None { .. } => (Vec::new(), Vec::new()),
+        };
+        let flag = |i: usize| {
+            route
+                .flags
+                .get(i)
+                .map_or_else(String::new, |flag| flag.name.clone())
+        };
+        let only = |near: &[Near]| near.iter().map(|(stretch, _)| *stretch).collect();
+        Ok(RunReport {
+            name: self.name.to_owned(),
+            from: flag(self.run.from),
+            to: flag(self.run.to),
+            start: self.run.string.0,
+            end: self.run.string.1,
+            length: self.run.length,
+            azimuth: self.run.azimuth,
+            yard: self.run.yard,
+            side: self.run.side.map(|side| site.lot.ring().side_name(side)),
+            string_to_line: self.run.string_to_line.map(Shift::magnitude),
+            string_to_holes: Length::saturating(self.job.product.posts.line.width.feet() / 2.0),
+            line_sigma,
+            pinned,
+            layout,
+            posts,
+            sections,
+            hand_dig: only(&self.hand_dig),
+            no_dig: only(&self.no_dig),
+        })
+    }
+
+    fn posts(&self, best: &Arrangement) -> Vec<PostReport> {
+        let last = best.posts.len().saturating_sub(1);
+        let lattice = self.job.lattice;
+        best.posts
+            .iter()
+            .enumerate()
+            .filter(|(_, post)| post.width > 0)
+            .map(|(i, post)| {
+                let kind = if i == 0 {
+                    self.ends[0].kind
+                } else if i == last {
+                    self.ends[1].kind
+                } else {
+                    post.kind
+                };
+                let station =
+                    Shift::saturating(lattice.inches_of_halves(post.center_half_steps) / 12.0);
+                let width = Length::saturating(lattice.inches(post.width) / 12.0);
+                PostReport {
+                    kind,
+                    station,
+                    at: self.run.post_center(station, width),
+                    hole: post.hole,
+                    by_hand: self.by_hand(station, post.hand_dug),
+                }
+            })
+            .collect()
+    }
+
+    /// What a hand-dug hole is near to.
+    fn by_hand(&self, station: Shift, hand_dug: bool) -> Vec<String> {
+        if !hand_dug {
+            return Vec::new();
+        }
+        // Stretches snap outward by up to a step before they are compared.
+        let step = self.job.lattice.shift(1).feet();
+        let mut names: Vec<String> = self
+            .hand_dig
+            .iter()
+            .filter(|(stretch, _)| {
+                let s = station.feet();
+                stretch.from.feet() - step <= s && s <= stretch.to.feet() + step
+            })
+            .map(|(_, name)| name.clone())
+            .collect();
+        names.dedup();
+        names
+    }
+
+    fn sections(&self, best: &Arrangement) -> Vec<SectionReport> {
+        let lattice = self.job.lattice;
+        best.sections
+            .iter()
+            .map(|section| {
+                let from = lattice.shift(section.from);
+                let clear = Length::saturating(lattice.shift(section.clear).feet());
+                let fill = match section.kind {
+                    SectionKind::Full => Fill::Full,
+                    SectionKind::Cut => Fill::Cut,
+                    SectionKind::Bay => Fill::Bay,
+                    SectionKind::Gate(gate) => self
+                        .gates
+                        .get(gate)
+                        .map_or(Fill::Cut, |gate| Fill::Gate(self.gate(gate, from, clear))),
+                };
+                SectionReport { fill, from, clear }
+            })
+            .collect()
+    }
+
+    /// A gate in its place: hinges and leaf edges on the string.
+    fn gate(&self, plan: &GatePlan, from: Shift, clear: Length) -> GateReport {
+        let edges = [from, from + clear.forward()].map(|s| self.run.string_at(s));
+        let into = Displacement::polar(
+            self.run.yard_direction(),
+            Length::saturating(clear.feet() / f64::from(plan.leaves.max(1))),
+        );
+        let swing = if plan.swings_in { into } else { -into };
+        let middle = self
+            .run
+            .string_at(from + Shift::saturating(clear.feet() / 2.0));
+        let (hinges, shut): (Vec<Point>, Vec<Point>) = match (plan.leaves, plan.hinge) {
+            (2, _) => (edges.to_vec(), vec![middle, middle]),
+            (_, WhichEnd::Start) => (vec![edges[0]], vec![edges[1]]),
+            (_, WhichEnd::End) => (vec![edges[1]], vec![edges[0]]),
+        };
+        GateReport {
+            name: plan.name.clone(),
+            leaves: plan.leaves,
+            hinge_at_start: plan.hinge == WhichEnd::Start,
+            swings_in: plan.swings_in,
+            open: hinges.iter().map(|&hinge| hinge + swing).collect(),
+            hinges,
+            shut,
+        }
+    }
+}
+
+impl End {
+    fn new(
+        end: RunEnd,
+        arrives: bool,
+        product: &Product,
+    ) -> Result<Self, crate::corner::CornerError> {
+        let kind = match end {
+            RunEnd::Corner { .. } => PostKind::Corner,
+            _ => PostKind::End,
+        };
+        let post = match end {
+            RunEnd::WallBracket { .. } => Length::ZERO,
+            _ => product.posts.of(kind).width,
+        };
+        let face = end_face(end, post)?;
+        // A wall post stands as near to the wall as it may.
+        let request = LayoutEnd {
+            face_min: face.least,
+            face_max: face.most,
+            face_wish: face.least,
+            post,
+            hole: post > Length::ZERO && (arrives || kind == PostKind::End),
+        };
+        Ok(Self { kind, request })
+    }
+}
+
+/// Returns what a run takes of the material.
+pub(super) fn count(run: &RunReport) -> RunCount {
+    let mut count = RunCount {
+        name: run.name.clone(),
+        length: run.length,
+        ..RunCount::default()
+    };
+    for section in &run.sections {
+        match &section.fill {
+            Fill::Full | Fill::Bay => count.full += 1,
+            Fill::Cut => count.cuts.push(section.clear),
+            Fill::Gate(gate) => count.gates.push((section.clear, gate.leaves)),
+        }
+    }
+    // A corner post without a hole here was set by the run before.
+    count.posts = run
+        .posts
+        .iter()
+        .filter(|post| post.hole || post.kind != PostKind::Corner)
+        .map(|post| (post.kind, post.hole))
+        .collect();
+    count
+}

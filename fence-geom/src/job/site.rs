@@ -1,0 +1,428 @@
+//! From base observations to places, lot, offset line and flags: one function,
+//! so that doubt can be carried through all of it at once.
+
+use super::report::{FlagReport, PlaceReport, PointDoubt};
+use super::{Job, JobError, Outline, Spot, StopPlan};
+use crate::estimate::{Estimate, Sigma, propagate};
+use crate::length::Shift;
+use crate::lot::{Lot, lot};
+use crate::offset::{OffsetRing, inset};
+use crate::pins::Pin;
+use crate::point::Point;
+use crate::ring::Ring;
+use crate::route::{Flag, Route, Stop, route};
+use crate::survey::SurveyError;
+use crate::ties::best_ties;
+use crate::traverse::Traverse;
+use crate::two_tapes::KnownPoint;
+
+/// The parts of a job that geometry is made of, checked for names.
+pub(super) struct Plan<'a> {
+    job: &'a Job,
+    record: Option<&'a Traverse>,
+    /// The standard error of each pin, by which the fit weighs it.
+    pin_sigmas: Vec<Sigma>,
+}
+
+/// Everything that follows from one set of base observations.
+pub(super) struct Site {
+    /// The measured places, in the order of the survey.
+    pub(super) places: Vec<Point>,
+    /// The lot.
+    pub(super) lot: Lot,
+    /// The line of the posts' outside faces.
+    pub(super) offset: OffsetRing,
+    /// The routes, in the order of the job.
+    pub(super) routes: Vec<Route>,
+    /// The buildings, in the order of the job.
+    pub(super) buildings: Vec<Ring>,
+}
+
+/// How sure everything is, in the order of a [`Site`].
+pub(super) struct Doubts {
+    pub(super) places: Vec<PointDoubt>,
+    pub(super) corners: Vec<PointDoubt>,
+    /// The flags of all routes, one after the other.
+    pub(super) flags: Vec<PointDoubt>,
+    estimate: Option<Estimate>,
+    first_flag: usize,
+}
+
+impl<'a> Plan<'a> {
+    pub(super) fn new(job: &'a Job, record: Option<&'a Traverse>) -> Result<Self, JobError> {
+        let mut names = std::collections::BTreeSet::new();
+        for (_, run) in job.routes.iter().flat_map(|route| route.legs()) {
+            if !names.insert(run) {
+                return Err(JobError::SameRun { name: run.clone() });
+            }
+        }
+        let gates = job.gates.iter().map(|gate| (&gate.name, &gate.run));
+        let wishes = job.run_wishes.iter().map(|wish| (&wish.run, &wish.run));
+        for (what, run) in gates.chain(wishes) {
+            if !names.contains(run) {
+                let known: Vec<&str> = names.iter().map(|name| name.as_str()).collect();
+                return Err(JobError::UnknownRun {
+                    what: what.clone(),
+                    name: run.clone(),
+                    known: known.join(", "),
+                });
+            }
+        }
+        Ok(Self {
+            job,
+            record,
+            pin_sigmas: pin_sigmas(job),
+        })
+    }
+
+    /// Returns what follows from the given base observations.
+    pub(super) fn site(&self, observations: &[f64]) -> Result<Site, JobError> {
+        let places = self.job.survey.points(observations)?;
+        let spots = Spots {
+            job: self.job,
+            places: &places,
+        };
+        let pins = self
+            .job
+            .pins
+            .iter()
+            .zip(&self.pin_sigmas)
+            .map(|(pin, &sigma)| {
+                Ok(Pin {
+                    at: spots.named(&pin.corner, "a pin")?,
+                    sigma,
+                    ..pin.clone()
+                })
+            })
+            .collect::<Result<Vec<_>, JobError>>()?;
+        let lot = lot(self.record.map(Traverse::corners), &pins)?;
+        let offset = inset(lot.ring(), &self.distances(lot.ring())?)?;
+        let buildings = self
+            .job
+            .buildings
+            .iter()
+            .map(|outline| spots.outline(outline))
+            .collect::<Result<Vec<_>, _>>()?;
+        let routes = self
+            .job
+            .routes
+            .iter()
+            .map(|plan| {
+                let stops = plan
+                    .stops
+                    .iter()
+                    .map(|(stop, _)| spots.stop(stop))
+                    .collect::<Result<Vec<_>, _>>()?;
+                route(
+                    lot.ring(),
+                    &offset,
+                    &stops,
+                    plan.closed,
+                    plan.yard,
+                    &buildings,
+                )
+                .map_err(|source| JobError::Route {
+                    route: plan.name.clone(),
+                    source,
+                })
+            })
+            .collect::<Result<Vec<_>, _>>()?;
+        Ok(Site {
+            places,
+            lot,
+            offset,
+            routes,
+            buildings,
+        })
+    }
+
+    /// The distance of the posts' outside faces from each side: the inside
+    /// distance is kept at what stands outside of them.
+    fn distances(&self, lot: &Ring) -> Result<Vec<Shift>, JobError> {
+        let inside = &self.job.inside;
+        let mut distances = vec![inside.each; lot.len()];
+        for (name, distance) in &inside.sides {
+            let unknown = || JobError::UnknownSide {
+                name: name.clone(),
+                known: (0..lot.len())
+                    .map(|i| lot.side_name(i))
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            };
+            let side = lot.side(name).ok_or_else(unknown)?;
+            if let Some(entry) = distances.get_mut(side) {
+                *entry = *distance;
+            }
+        }
+        Ok(distances
+            .into_iter()
+            .map(|distance| (distance + self.job.product.outstand).forward())
+            .collect())
+    }
+
+    /// Carries the doubt of the base observations to places, corners and flags.
+    ///
+    /// Where the job's geometry does not vary smoothly, such as at a tape that
+    /// just reaches, nothing can be said, and the doubt is unknown.
+    pub(super) fn doubts(&self, site: &Site) -> Doubts {
+        let observations = self.job.survey.observations();
+        let covariance = self.job.survey.covariance();
+        let estimate = propagate(&observations, &covariance, |values| {
+            self.site(values).map(|moved| moved.coordinates())
+        })
+        .ok();
+        let (places, corners) = (site.places.len(), site.lot.ring().len());
+        let flags = site.routes.iter().map(|route| route.flags.len()).sum();
+        let doubt = |first: usize, count: usize| -> Vec<PointDoubt> {
+            (first..first + count)
+                .map(|i| PointDoubt::of(estimate.as_ref(), i))
+                .collect()
+        };
+        Doubts {
+            places: doubt(0, places),
+            corners: doubt(places, corners),
+            flags: doubt(places + corners, flags),
+            first_flag: places + corners,
+            estimate,
+        }
+    }
+}
+
+impl Site {
+    /// All coordinates in a row: places, corners, flags; northing first.
+    fn coordinates(&self) -> Vec<f64> {
+        let corners = self.lot.ring().corners().iter().map(|corner| corner.at);
+        let flags = self
+            .routes
+            .iter()
+            .flat_map(|route| route.flags.iter().map(|flag| flag.at));
+        self.places
+            .iter()
+            .copied()
+            .chain(corners)
+            .chain(flags)
+            .flat_map(|point| [point.north(), point.east()])
+            .collect()
+    }
+}
+
+impl Doubts {
+    /// Returns the standard error of flag `i` of all routes, in feet, across
+    /// the way from it to `toward`.
+    pub(super) fn across(&self, i: usize, at: Point, toward: Point) -> Sigma {
+        let row = 2 * (self.first_flag + i);
+        let Some(across) = (toward - at).unit().map(|way| way.turned_right()) else {
+            return Sigma::UNKNOWN;
+        };
+        let covariance = |a: usize, b: usize| {
+            self.estimate
+                .as_ref()
+                .and_then(|estimate| estimate.covariance().get(row + a, row + b))
+        };
+        let (Some(nn), Some(ne), Some(ee)) = (covariance(0, 0), covariance(0, 1), covariance(1, 1))
+        else {
+            return Sigma::UNKNOWN;
+        };
+        let (n, e) = (across.north(), across.east());
+        let variance = n * n * nn + 2.0 * n * e * ne + e * e * ee;
+        Sigma::computed(variance.max(0.0).sqrt())
+    }
+}
+
+impl PointDoubt {
+    /// The doubt of point `i` of an estimate of points.
+    fn of(estimate: Option<&Estimate>, i: usize) -> Self {
+        let sigma = |k: usize| estimate.map_or(Sigma::UNKNOWN, |estimate| estimate.sigma(k));
+        Self {
+            sigma_north: sigma(2 * i),
+            sigma_east: sigma(2 * i + 1),
+            ellipse: estimate.and_then(|estimate| estimate.ellipse(2 * i, 2 * i + 1)),
+        }
+    }
+
+    /// The larger of the two standard errors.
+    fn worse(&self) -> Sigma {
+        match (self.sigma_north.value(), self.sigma_east.value()) {
+            (Some(north), Some(east)) => Sigma::computed(north.max(east)),
+            _ => Sigma::UNKNOWN,
+        }
+    }
+}
+
+/// The doubt of each pin from what it was measured by.
+fn pin_sigmas(job: &Job) -> Vec<Sigma> {
+    let survey = &job.survey;
+    let estimate = propagate(&survey.observations(), &survey.covariance(), |values| {
+        let points = survey.points(values)?;
+        Ok::<_, SurveyError>(points.iter().flat_map(|p| [p.north(), p.east()]).collect())
+    })
+    .ok();
+    job.pins
+        .iter()
+        .map(|pin| {
+            survey.index(&pin.corner).map_or(Sigma::UNKNOWN, |i| {
+                PointDoubt::of(estimate.as_ref(), i).worse()
+            })
+        })
+        .collect()
+}
+
+/// The places of a job by name.
+pub(super) struct Spots<'a> {
+    pub(super) job: &'a Job,
+    pub(super) places: &'a [Point],
+}
+
+impl Spots<'_> {
+    fn named(&self, name: &str, what: &str) -> Result<Point, JobError> {
+        let survey = &self.job.survey;
+        survey
+            .index(name)
+            .and_then(|i| self.places.get(i).copied())
+            .ok_or_else(|| JobError::UnknownPlace {
+                what: what.to_owned(),
+                name: name.to_owned(),
+                known: survey
+                    .places()
+                    .iter()
+                    .map(|place| place.name.as_str())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            })
+    }
+
+    pub(super) fn spot(&self, spot: &Spot, what: &str) -> Result<Point, JobError> {
+        match spot {
+            Spot::Named(name) => self.named(name, what),
+            Spot::At(point) => Ok(*point),
+        }
+    }
+
+    fn outline(&self, outline: &Outline) -> Result<Ring, JobError> {
+        let corners = outline
+            .corners
+            .iter()
+            .enumerate()
+            .map(|(i, spot)| {
+                let name = match spot {
+                    Spot::Named(name) => name.clone(),
+                    Spot::At(_) => format!("corner {}", i + 1),
+                };
+                Ok((name, self.spot(spot, &outline.name)?))
+            })
+            .collect::<Result<Vec<_>, JobError>>()?;
+        Ring::of_lines(corners).map_err(|source| JobError::Outline {
+            name: outline.name.clone(),
+            source,
+        })
+    }
+
+    fn stop(&self, plan: &StopPlan) -> Result<Stop, JobError> {
+        Ok(match plan {
+            StopPlan::Corner { corner } => Stop::Corner {
+                corner: corner.clone(),
+            },
+            StopPlan::OnSide {
+                name,
+                side,
+                from,
+                distance,
+            } => Stop::OnSide {
+                name: name.clone(),
+                side: side.clone(),
+                from: from.clone(),
+                distance: *distance,
+            },
+            StopPlan::Squared {
+                name,
+                wall,
+                at,
+                side,
+            } => Stop::Squared {
+                name: name.clone(),
+                wall: (self.spot(&wall.0, name)?, self.spot(&wall.1, name)?),
+                at: self.spot(at, name)?,
+                side: side.clone(),
+            },
+            StopPlan::Wall {
+                name,
+                at,
+                gap,
+                bracketed,
+            } => Stop::Wall {
+                name: name.clone(),
+                at: self.spot(at, name)?,
+                gap: *gap,
+                bracketed: *bracketed,
+            },
+            StopPlan::Free { name, at } => Stop::Free {
+                name: name.clone(),
+                at: self.spot(at, name)?,
+            },
+        })
+    }
+}
+
+/// Returns the measured places with their doubt.
+pub(super) fn places(job: &Job, site: &Site, doubts: &Doubts) -> Vec<PlaceReport> {
+    job.survey
+        .places()
+        .iter()
+        .zip(&site.places)
+        .zip(&doubts.places)
+        .map(|((place, &at), &doubt)| PlaceReport {
+            name: place.name.clone(),
+            at,
+            doubt,
+        })
+        .collect()
+}
+
+/// Returns the flags of all routes, each with the two tapes that set it best.
+pub(super) fn flags(job: &Job, site: &Site, doubts: &Doubts) -> Vec<FlagReport> {
+    let known: Vec<KnownPoint> = job
+        .survey
+        .places()
+        .iter()
+        .zip(site.places.iter().zip(&doubts.places))
+        .filter(|(place, _)| job.visible.contains(&place.name))
+        .map(|(place, (&at, doubt))| KnownPoint {
+            name: place.name.clone(),
+            at,
+            sigma: doubt.worse(),
+        })
+        .collect();
+    let blocked: Vec<Vec<Point>> = site
+        .buildings
+        .iter()
+        .map(|ring| ring.corners().iter().map(|corner| corner.at).collect())
+        .collect();
+    let all = site.routes.iter().flat_map(|route| &route.flags);
+    all.zip(&doubts.flags)
+        .map(|(flag, &doubt)| FlagReport {
+            name: flag.name.clone(),
+            at: flag.at,
+            doubt,
+            settable: job.line_accepted_by.is_some() || stands_on_pins(flag, site),
+            ties: best_ties(flag.at, &known, &blocked, &job.ties, &job.survey.tape()),
+        })
+        .collect()
+}
+
+/// Whether every side of the lot that a flag hangs on has two accepted pins.
+fn stands_on_pins(flag: &Flag, site: &Site) -> bool {
+    let lot = &site.lot;
+    match &flag.stop {
+        Stop::Corner { .. } => site
+            .offset
+            .corners()
+            .iter()
+            .filter(|corner| corner.name == flag.name)
+            .all(|corner| lot.is_pinned(corner.before) && lot.is_pinned(corner.after)),
+        Stop::OnSide { side, .. } | Stop::Squared { side, .. } => lot
+            .ring()
+            .side(side)
+            .is_some_and(|side| lot.is_pinned(side)),
+        _ => true,
+    }
+}

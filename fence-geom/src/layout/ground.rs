@@ -1,0 +1,258 @@
+//! Where posts may stand, and what may follow a section at its far face: the one
+//! place that holds the hard rules and what each step costs.
+
+use super::cost::{Packed, Rates};
+use super::problem::{Problem, Span};
+
+/// The section that ended last.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Last {
+    Full,
+    /// A cut section, or a bay.
+    Cut,
+    Gate,
+}
+
+/// Where a section ended: its far face, the gates placed so far, its kind.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spot {
+    pub(super) at: i64,
+    pub(super) gates: usize,
+    pub(super) last: Last,
+}
+
+/// What follows: the end of the run, or a section that begins at a place.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Next {
+    End,
+    Full { near: i64 },
+    Gate { near: i64, gate: usize },
+    Cut { near: i64 },
+}
+
+/// What a post between two sections costs, or an end of the run.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Toll {
+    pub(super) hand_dug: i64,
+    pub(super) changes: i64,
+    pub(super) end_steps: i64,
+}
+
+/// What the ground says to a hole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Dig {
+    Machine,
+    Hand,
+    Never,
+}
+
+/// A problem with its ground worked out for every step.
+pub(super) struct Ground<'p> {
+    pub(super) problem: &'p Problem,
+    /// What a line post meets whose near face is at each place from the first.
+    line: Vec<Dig>,
+    /// The same for a gate post.
+    gate: Vec<Dig>,
+}
+
+impl<'p> Ground<'p> {
+    pub(super) fn new(problem: &'p Problem) -> Self {
+        Self {
+            problem,
+            line: dig_along(problem, problem.line_post),
+            gate: dig_along(problem, problem.gate_post),
+        }
+    }
+
+    /// All gates placed.
+    pub(super) fn all_gates(&self) -> usize {
+        (1 << self.problem.gates.len()) - 1
+    }
+
+    /// The places where a section may end with exactly these gates placed.
+    pub(super) fn reach_of(&self, gates: usize) -> Option<Span> {
+        let mut span = Span {
+            from: self.problem.first(),
+            to: self.problem.last(),
+        };
+        for (i, gate) in self.problem.gates.iter().enumerate() {
+            if gates & (1 << i) == 0 {
+                span.to = span.to.min(gate.last_near_face());
+            } else {
+                span.from = span.from.max(gate.first_far_face());
+            }
+        }
+        (span.from <= span.to).then_some(span)
+    }
+
+    /// The start faces that may be, with what each costs.
+    pub(super) fn starts(&self) -> impl Iterator<Item = (i64, Toll)> {
+        let start = self.problem.start;
+        let last = start.max.min(self.problem.last());
+        (start.min..=last).filter_map(move |face| {
+            Some((
+                face,
+                Toll {
+                    hand_dug: self.end_hole(start.hole, 2 * face - start.post)?,
+                    end_steps: (face - start.wish).abs(),
+                    changes: 0,
+                },
+            ))
+        })
+    }
+
+    /// What may be the first section after a start face.
+    pub(super) fn first_sections(&self, face: i64, mut visit: impl FnMut(Next)) {
+        if !self.problem.bays {
+            visit(Next::Full { near: face });
+        }
+        for gate in 0..self.problem.gates.len() {
+            visit(Next::Gate { near: face, gate });
+        }
+        visit(Next::Cut { near: face });
+    }
+
+    /// What may follow, in the order that decides between equals, with what the
+    /// post between costs; or what the end of the run costs.
+    #[inline]
+    pub(super) fn follow(&self, spot: Spot, mut visit: impl FnMut(Next, Toll)) {
+        let problem = self.problem;
+        let Spot { at, gates, last } = spot;
+        if gates == self.all_gates()
+            && let Some(toll) = self.end_toll(at)
+        {
+            visit(Next::End, toll);
+        }
+        let by_gate = self.post_toll(&self.gate, at);
+        let (between, width) = if last == Last::Gate {
+            (by_gate, problem.gate_post)
+        } else {
+            (self.post_toll(&self.line, at), problem.line_post)
+        };
+        if !problem.bays
+            && let Some(toll) = between
+        {
+            let toll = toll.with_change(last == Last::Cut);
+            visit(Next::Full { near: at + width }, toll);
+        }
+        let kept_apart = problem.guard && last == Last::Cut;
+        if let Some(toll) = by_gate.filter(|_| !kept_apart) {
+            let near = at + problem.gate_post;
+            for gate in (0..problem.gates.len()).filter(|gate| gates & (1 << gate) == 0) {
+                visit(Next::Gate { near, gate }, toll);
+            }
+        }
+        let kept_apart = problem.guard && last == Last::Gate;
+        if let Some(toll) = between.filter(|_| !kept_apart) {
+            let toll = toll.with_change(last == Last::Full);
+            visit(Next::Cut { near: at + width }, toll);
+        }
+    }
+
+    /// What a cut costs, or a bay.
+    #[inline]
+    pub(super) fn cut_cost<const W: usize>(
+        &self,
+        rates: &Rates<W>,
+        near: i64,
+        far: i64,
+    ) -> Packed<W> {
+        let off = self.problem.full - (far - near);
+        let reach = self.problem.reach(near, far);
+        (rates.sections.plus(rates.cuts))
+            .plus(rates.cut_squares.times(off * off))
+            .plus(rates.cut_reach.times(reach))
+    }
+
+    /// What a gate costs that begins at `near`, with its far face; nothing where
+    /// its window does not hold it.
+    pub(super) fn gate_cost<const W: usize>(
+        &self,
+        rates: &Rates<W>,
+        near: i64,
+        gate: usize,
+    ) -> Option<(i64, Packed<W>)> {
+        let gate = self.problem.gates.get(gate)?;
+        let miss = gate.miss(near)?;
+        let cost = rates.sections.plus(rates.gate_miss.times(miss));
+        Some((near + gate.opening, cost))
+    }
+
+    fn post_toll(&self, digs: &[Dig], at: i64) -> Option<Toll> {
+        let index = usize::try_from(at - self.problem.first()).ok()?;
+        Some(Toll {
+            hand_dug: digs.get(index)?.hand_dug()?,
+            ..Toll::default()
+        })
+    }
+
+    fn end_toll(&self, at: i64) -> Option<Toll> {
+        let end = self.problem.end;
+        let face = self.problem.length - at;
+        if face < end.min || face > end.max {
+            return None;
+        }
+        Some(Toll {
+            hand_dug: self.end_hole(end.hole, 2 * at + end.post)?,
+            end_steps: (face - end.wish).abs(),
+            changes: 0,
+        })
+    }
+
+    /// Holes dug by hand for an end post, 0 or 1; nothing where it may not be.
+    fn end_hole(&self, hole: bool, doubled_center: i64) -> Option<i64> {
+        if !hole {
+            return Some(0);
+        }
+        let within = |spans: &[Span]| {
+            (spans.iter()).any(|s| 2 * s.from <= doubled_center && doubled_center <= 2 * s.to)
+        };
+        if within(&self.problem.no_dig) {
+            None
+        } else {
+            Some(i64::from(within(&self.problem.hand_dig)))
+        }
+    }
+}
+
+impl Dig {
+    /// Holes dug by hand, 0 or 1; nothing where no hole may be.
+    const fn hand_dug(self) -> Option<i64> {
+        match self {
+            Self::Machine => Some(0),
+            Self::Hand => Some(1),
+            Self::Never => None,
+        }
+    }
+}
+
+impl Toll {
+    const fn with_change(self, changes: bool) -> Self {
+        Self {
+            changes: self.changes + changes as i64,
+            ..self
+        }
+    }
+}
+
+/// What a post of this width meets, for each place of its near face.
+fn dig_along(problem: &Problem, post: i64) -> Vec<Dig> {
+    let first = problem.first();
+    let count = usize::try_from(problem.last() - first + 1).unwrap_or(0);
+    let mut digs = vec![Dig::Machine; count];
+    let mut paint = |spans: &[Span], dig: Dig| {
+        for span in spans {
+            // 2 from <= 2 at + post <= 2 to, in whole places.
+            let from = -(-(2 * span.from - post)).div_euclid(2);
+            let to = (2 * span.to - post).div_euclid(2);
+            let from = usize::try_from((from - first).max(0)).unwrap_or(count);
+            let past = usize::try_from((to - first + 1).max(0)).map_or(count, |i| i.min(count));
+            if let Some(part) = digs.get_mut(from..past) {
+                part.fill(dig);
+            }
+        }
+    };
+    paint(&problem.hand_dig, Dig::Hand);
+    paint(&problem.no_dig, Dig::Never);
+    digs
+}

@@ -1,0 +1,366 @@
+//! The request in whole steps: snapped once, before any sum, and checked.
+
+use super::error::LayoutError;
+use super::lattice::Lattice;
+use super::request::{GateRequest, LayoutEnd, LayoutRequest, WhichEnd};
+use super::wish::{Wish, full_order};
+use crate::length::{Length, Shift};
+use crate::obstacle::Stretch;
+use crate::product::Build;
+
+/// Gates in one run. Every subset of the gates is a set of states of its own.
+pub(super) const MOST_GATES: usize = 6;
+
+/// Steps of the run times sets of gates: 2,000 ft of sixteenths with six gates
+/// fit. Each such state takes up to 32 bytes.
+pub(super) const MOST_WORK: i64 = 1 << 25;
+
+/// How far a gate may be from its wish where no window is given, in inches.
+const WINDOW_IN: f64 = 6.0;
+
+/// A run in steps of its lattice.
+#[derive(Clone, Debug)]
+pub(super) struct Problem {
+    pub(super) length: i64,
+    pub(super) line_post: i64,
+    pub(super) gate_post: i64,
+    pub(super) full: i64,
+    /// True where all sections but gates are bays, and none is full.
+    pub(super) bays: bool,
+    pub(super) cut_min: i64,
+    /// Below `cut_min` where no cut is possible.
+    pub(super) cut_max: i64,
+    pub(super) gates: Vec<Gate>,
+    pub(super) start: End,
+    pub(super) end: End,
+    pub(super) no_dig: Vec<Span>,
+    pub(super) hand_dig: Vec<Span>,
+    pub(super) show: Vec<Span>,
+    pub(super) guard: bool,
+    pub(super) hide: Option<WhichEnd>,
+    pub(super) order: Vec<Wish>,
+}
+
+/// A gate in steps; the window holds the middle of the opening.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Gate {
+    pub(super) opening: i64,
+    pub(super) from: i64,
+    pub(super) to: i64,
+    pub(super) wish: i64,
+}
+
+/// An end of the run in steps.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct End {
+    pub(super) min: i64,
+    pub(super) max: i64,
+    pub(super) wish: i64,
+    pub(super) post: i64,
+    pub(super) hole: bool,
+}
+
+/// A part of the run in steps; whether its ends belong to it depends on its use.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Span {
+    pub(super) from: i64,
+    pub(super) to: i64,
+}
+
+impl Gate {
+    /// The first place where the far face of the gate may be.
+    pub(super) const fn first_far_face(&self) -> i64 {
+        // Doubled values; the division rounds up.
+        -((-(2 * self.from + self.opening)).div_euclid(2))
+    }
+
+    /// The last place where the near face of the gate may be.
+    pub(super) const fn last_near_face(&self) -> i64 {
+        (2 * self.to - self.opening).div_euclid(2)
+    }
+
+    /// How far the middle is from its wish in half steps, `near` being the near
+    /// face; nothing outside the window.
+    pub(super) const fn miss(&self, near: i64) -> Option<i64> {
+        let middle = 2 * near + self.opening;
+        if 2 * self.from <= middle && middle <= 2 * self.to {
+            Some((middle - 2 * self.wish).abs())
+        } else {
+            None
+        }
+    }
+}
+
+impl Problem {
+    /// Snaps and checks a request.
+    pub(super) fn new(request: &LayoutRequest) -> Result<Self, LayoutError> {
+        let snap = Snap(request.lattice);
+        snap.check_products(request)?;
+        if request.gates.len() > MOST_GATES {
+            return Err(LayoutError::TooManyGates {
+                count: request.gates.len(),
+            });
+        }
+        if request.min_cut > request.full {
+            return Err(LayoutError::CutLongerThanFull {
+                min_cut_in: request.min_cut.inches(),
+                full_in: request.full.inches(),
+            });
+        }
+        let full = snap.size("full", request.full)?;
+        let bays = request.build != Build::Panels;
+        // Snapped up, but never past a full section that was snapped down.
+        let cut_min = request.lattice.above(request.min_cut.forward()).min(full);
+        let gates = request.gates.iter().enumerate();
+        let problem = Self {
+            length: snap.size("length", request.length)?,
+            line_post: snap.size("line_post", request.line_post)?,
+            gate_post: snap.size("gate_post", request.gate_post)?,
+            full,
+            bays,
+            cut_min: snap.positive("min_cut", request.min_cut, cut_min)?,
+            cut_max: if bays { full } else { full - 1 },
+            gates: gates
+                .map(|(i, gate)| snap.gate(i, gate))
+                .collect::<Result<_, _>>()?,
+            start: snap.end("start", &request.start)?,
+            end: snap.end("end", &request.end)?,
+            no_dig: snap.outward("no_dig", &request.no_dig)?,
+            hand_dig: snap.outward("hand_dig", &request.hand_dig)?,
+            show: snap.show(&request.show, bays)?,
+            guard: request.guard && !bays,
+            hide: request.hide.filter(|_| !bays),
+            order: full_order(&request.order)?,
+        };
+        problem.check_gates(request)?;
+        problem.check_work(request)?;
+        Ok(problem)
+    }
+
+    /// The first place where a section may begin.
+    pub(super) const fn first(&self) -> i64 {
+        self.start.min
+    }
+
+    /// The last place where a section may end.
+    pub(super) const fn last(&self) -> i64 {
+        self.length - self.end.min
+    }
+
+    /// The last far face of a cut that begins at `near`: its width and the parts
+    /// that show limit it.
+    pub(super) fn last_cut_face(&self, near: i64) -> i64 {
+        self.show
+            .iter()
+            .filter(|show| show.from < show.to && show.to > near)
+            .map(|show| show.from)
+            .fold(near + self.cut_max, i64::min)
+    }
+
+    /// How far a cut is from the end that hides cuts.
+    pub(super) fn reach(&self, near: i64, far: i64) -> i64 {
+        let from = |reference: i64| (near - reference).abs().min((far - reference).abs());
+        match self.hide {
+            None => 0,
+            Some(WhichEnd::Start) => from(0),
+            Some(WhichEnd::End) => from(self.length),
+        }
+    }
+
+    /// The most sections that fit.
+    pub(super) fn most_sections(&self) -> i64 {
+        let least = self.cut_min.min(self.full) + self.line_post.min(self.gate_post);
+        let gates = i64::try_from(self.gates.len()).unwrap_or(i64::MAX);
+        (self.last() - self.first()).max(0) / least.max(1) + 1 + gates
+    }
+
+    /// Refuses gates that no change of the rest would let stand.
+    fn check_gates(&self, request: &LayoutRequest) -> Result<(), LayoutError> {
+        let inches = |steps| request.lattice.inches(steps);
+        let room = (self.last() - self.first()).max(self.length);
+        for (gate, asked) in self.gates.iter().enumerate() {
+            if asked.opening > room {
+                return Err(LayoutError::GateWiderThanRun {
+                    gate,
+                    opening_in: inches(asked.opening),
+                    run_in: inches(self.length),
+                });
+            }
+            if asked.to < 0 || asked.from > self.length {
+                return Err(LayoutError::WindowOutsideRun {
+                    gate,
+                    from_in: inches(asked.from),
+                    to_in: inches(asked.to),
+                    run_in: inches(self.length),
+                });
+            }
+        }
+        Ok(())
+    }
+
+    fn check_work(&self, request: &LayoutRequest) -> Result<(), LayoutError> {
+        let steps = (self.last() - self.first()).max(self.length);
+        if steps > MOST_WORK >> self.gates.len() {
+            return Err(LayoutError::TooMuchWork {
+                steps,
+                lattice: request.lattice,
+                gates: self.gates.len(),
+            });
+        }
+        Ok(())
+    }
+}
+
+/// Snapping with the name of the field at hand.
+struct Snap(Lattice);
+
+impl Snap {
+    fn check_products(&self, request: &LayoutRequest) -> Result<(), LayoutError> {
+        let mut widths = vec![
+            ("line_post".to_owned(), request.line_post),
+            ("gate_post".to_owned(), request.gate_post),
+            ("full".to_owned(), request.full),
+            ("start.post".to_owned(), request.start.post),
+            ("end.post".to_owned(), request.end.post),
+        ];
+        let gates = request.gates.iter().enumerate();
+        widths.extend(gates.map(|(i, gate)| (format!("gates[{i}].opening"), gate.opening)));
+        let Some((field, width)) = widths.iter().find(|(_, width)| !self.0.holds(*width)) else {
+            return Ok(());
+        };
+        let all: Vec<Length> = widths.iter().map(|&(_, width)| width).collect();
+        Err(LayoutError::OffLattice {
+            field: field.clone(),
+            inches: width.inches(),
+            lattice: self.0,
+            fits: Lattice::that_holds(&all),
+        })
+    }
+
+    /// A size that must be there: nearest step, at least one.
+    fn size(&self, field: &str, length: Length) -> Result<i64, LayoutError> {
+        self.positive(field, length, self.0.nearest(length.forward()))
+    }
+
+    fn positive(&self, field: &str, length: Length, steps: i64) -> Result<i64, LayoutError> {
+        if steps < 1 {
+            return Err(LayoutError::NotPositive {
+                field: field.to_owned(),
+                inches: length.inches(),
+                lattice: self.0,
+            });
+        }
+        Ok(steps)
+    }
+
+    /// A range snapped inward; one fixed place goes to the nearest step, since
+    /// inward would empty it.
+    fn inward(&self, field: &str, from: Shift, to: Shift) -> Result<Span, LayoutError> {
+        check_order(field, from, to)?;
+        if from == to {
+            let place = self.0.nearest(from);
+            return Ok(Span {
+                from: place,
+                to: place,
+            });
+        }
+        let span = Span {
+            from: self.0.above(from),
+            to: self.0.below(to),
+        };
+        if span.from > span.to {
+            return Err(LayoutError::NoStepInside {
+                field: field.to_owned(),
+                from_in: from.inches(),
+                to_in: to.inches(),
+                lattice: self.0,
+            });
+        }
+        Ok(span)
+    }
+
+    fn outward(&self, field: &str, stretches: &[Stretch]) -> Result<Vec<Span>, LayoutError> {
+        let numbered = stretches.iter().enumerate();
+        numbered
+            .map(|(i, stretch)| {
+                check_order(&format!("{field}[{i}]"), stretch.from, stretch.to)?;
+                Ok(Span {
+                    from: self.0.below(stretch.from),
+                    to: self.0.above(stretch.to),
+                })
+            })
+            .collect()
+    }
+
+    /// Parts that show, snapped outward. They are open, so one without length
+    /// is empty, and stays so. Bays all look alike: nothing is asked of them.
+    fn show(&self, stretches: &[Stretch], bays: bool) -> Result<Vec<Span>, LayoutError> {
+        let mut spans = self.outward("show", stretches)?;
+        if bays {
+            spans.clear();
+        }
+        for (span, stretch) in spans.iter_mut().zip(stretches) {
+            if stretch.from == stretch.to {
+                span.to = span.from;
+            }
+        }
+        Ok(spans)
+    }
+
+    fn gate(&self, i: usize, gate: &GateRequest) -> Result<Gate, LayoutError> {
+        let opening = self.size(&format!("gates[{i}].opening"), gate.opening)?;
+        let field = format!("the window of gates[{i}]");
+        if let (Some(from), Some(to)) = (gate.from, gate.to) {
+            let window = self.inward(&field, from, to)?;
+            let middle = Shift::saturating((from.feet() + to.feet()) / 2.0);
+            return Ok(Gate {
+                opening,
+                from: window.from,
+                to: window.to,
+                wish: self.0.nearest(gate.wish.unwrap_or(middle)),
+            });
+        }
+        let Some(wish) = gate.wish else {
+            return Err(LayoutError::GateWithoutPlace { gate: i });
+        };
+        let wish = self.0.nearest(wish);
+        let around = self.0.below(Shift::saturating(WINDOW_IN / 12.0));
+        let from = gate.from.map_or(wish - around, |from| self.0.above(from));
+        let to = gate.to.map_or(wish + around, |to| self.0.below(to));
+        if from > to {
+            return Err(LayoutError::Inverted {
+                field,
+                from_in: self.0.inches(from),
+                to_in: self.0.inches(to),
+            });
+        }
+        Ok(Gate {
+            opening,
+            from,
+            to,
+            wish,
+        })
+    }
+
+    fn end(&self, field: &str, end: &LayoutEnd) -> Result<End, LayoutError> {
+        let face = self.inward(&format!("{field}.face"), end.face_min, end.face_max)?;
+        Ok(End {
+            min: face.from,
+            max: face.to,
+            wish: self.0.nearest(end.face_wish),
+            post: self.0.nearest(end.post.forward()),
+            hole: end.hole,
+        })
+    }
+}
+
+fn check_order(field: &str, from: Shift, to: Shift) -> Result<(), LayoutError> {
+    if from > to {
+        return Err(LayoutError::Inverted {
+            field: field.to_owned(),
+            from_in: from.inches(),
+            to_in: to.inches(),
+        });
+    }
+    Ok(())
+}

@@ -1,0 +1,138 @@
+//! What a layout is asked for, in lengths.
+
+use super::lattice::Lattice;
+use super::wish::Wish;
+use crate::length::{Length, Shift};
+use crate::obstacle::Stretch;
+use crate::product::Build;
+
+/// One run of fence to be laid out, from a start reference to an end reference.
+///
+/// - The reference is the flag, or the face of the wall, at either end.
+/// - Widths of sections are clear widths, from face to face of the posts.
+/// - Places are distances from the start reference along the run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LayoutRequest {
+    /// From the start reference to the end reference.
+    pub length: Length,
+    /// What stands between the posts.
+    pub build: Build,
+    /// Width of a line post along the run.
+    pub line_post: Length,
+    /// Width of a post that touches a gate, along the run.
+    pub gate_post: Length,
+    /// Clear width of a full section, or of the widest bay.
+    pub full: Length,
+    /// Shortest clear width of a cut section, or of a bay.
+    pub min_cut: Length,
+    /// The gates; each is placed once.
+    pub gates: Vec<GateRequest>,
+    /// The end at the start reference.
+    pub start: LayoutEnd,
+    /// The end at the end reference.
+    pub end: LayoutEnd,
+    /// Where no hole may have its center; ends included.
+    pub no_dig: Vec<Stretch>,
+    /// Where a hole is dug by hand if it has its center there; ends included.
+    pub hand_dig: Vec<Stretch>,
+    /// Where only full sections and gates may stand; ends excluded.
+    pub show: Vec<Stretch>,
+    /// True if no cut section may stand next to a gate.
+    pub guard: bool,
+    /// The end where cuts should go if they must be somewhere.
+    pub hide: Option<WhichEnd>,
+    /// The step that all lengths snap to.
+    pub lattice: Lattice,
+    /// The wishes to serve first; those left out follow in the usual order.
+    pub order: Vec<Wish>,
+}
+
+/// A gate to be placed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GateRequest {
+    /// Clear between its posts: leaf or leaves plus hinge, latch and center gaps.
+    pub opening: Length,
+    /// Where the middle of the opening may be at the earliest; without it, 6 in
+    /// before `wish`.
+    pub from: Option<Shift>,
+    /// Where the middle of the opening may be at the latest; without it, 6 in
+    /// after `wish`.
+    pub to: Option<Shift>,
+    /// Where the middle of the opening is wished; without it, half way between
+    /// `from` and `to`.
+    pub wish: Option<Shift>,
+}
+
+/// One end of a run.
+///
+/// A face is the distance from the reference to the inner face of the end post,
+/// positive into the run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LayoutEnd {
+    /// The least permitted face.
+    pub face_min: Shift,
+    /// The greatest permitted face.
+    pub face_max: Shift,
+    /// Where the face is wished.
+    pub face_wish: Shift,
+    /// Width of the end post along the run; zero where there is none.
+    pub post: Length,
+    /// True if this run digs the hole of the end post.
+    pub hole: bool,
+}
+
+/// The start or the end of a run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum WhichEnd {
+    /// The end at the start reference.
+    Start,
+    /// The end at the end reference.
+    End,
+}
+
+impl LayoutEnd {
+    /// An end whose face has one fixed place.
+    #[must_use]
+    pub const fn fixed(face: Shift, post: Length, hole: bool) -> Self {
+        Self {
+            face_min: face,
+            face_max: face,
+            face_wish: face,
+            post,
+            hole,
+        }
+    }
+}
+
+impl LayoutRequest {
+    /// A run of panels with nothing in its way: no gates, no marks, sixteenths
+    /// of an inch, the usual order of wishes. Set the fields that differ.
+    #[must_use]
+    pub const fn plain(
+        length: Length,
+        full: Length,
+        min_cut: Length,
+        line_post: Length,
+        start: LayoutEnd,
+        end: LayoutEnd,
+    ) -> Self {
+        Self {
+            length,
+            build: Build::Panels,
+            line_post,
+            gate_post: line_post,
+            full,
+            min_cut,
+            gates: Vec::new(),
+            start,
+            end,
+            no_dig: Vec::new(),
+            hand_dig: Vec::new(),
+            show: Vec::new(),
+            guard: false,
+            hide: None,
+            lattice: Lattice::SIXTEENTH_INCH,
+            order: Vec::new(),
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! Where along a straight run a hole would come too near to something.
+
+use crate::length::{Length, Shift};
+use crate::point::{Displacement, Point};
+
+/// A closed stretch of a run, measured from its start.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch {
+    /// Where it begins.
+    pub from: Shift,
+    /// Where it ends, not before `from`.
+    pub to: Shift,
+}
+
+/// Returns the stretches of the line from `start` toward `end` that lie within
+/// `reach` of `path`, in order, none of them touching the next.
+///
+/// The line goes on beyond both ends: a hole just past an end counts as well.
+/// A path of one point is a pin or a post; of two and more, a marked utility,
+/// or a wall. A slanting crossing gives a longer stretch than a square one.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Length, Point, stretches_within};
+///
+/// // A cable that crosses the run at a slant of 45 degrees, 20 ft along.
+/// let cable = [Point::new(-5.0, 15.0)?, Point::new(5.0, 25.0)?];
+/// let near = stretches_within(
+///     Point::new(0.0, 0.0)?,
+///     Point::new(0.0, 60.0)?,
+///     &cable,
+///     Length::from_feet(2.0)?,
+/// );
+/// assert_eq!(near.len(), 1);
+/// let half = 2.0 * 2f64.sqrt(); // longer than 2 ft by the slant
+/// assert!((near[0].from.feet() - (20.0 - half)).abs() < 1e-9);
+/// assert!((near[0].to.feet() - (20.0 + half)).abs() < 1e-9);
+/// # Ok::<(), fence_geom::QuantityError>(())
+/// ```
+#[must_use]
+pub fn stretches_within(start: Point, end: Point, path: &[Point], reach: Length) -> Vec<Stretch> {
+    let Some(along) = (end - start).unit() else {
+        return Vec::new();
+    };
+    let frame = Frame { start, along };
+    let mut found: Vec<(f64, f64)> = match path {
+        [single] => frame
+            .within_circle(*single, reach.feet())
+            .into_iter()
+            .collect(),
+        _ => path
+            .windows(2)
+            .filter_map(|pair| match pair {
+                [a, b] => frame.within_capsule(*a, *b, reach.feet()),
+                _ => None,
+            })
+            .collect(),
+    };
+    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    merged(&found)
+        .into_iter()
+        .map(|(from, to)| Stretch {
+            from: Shift::saturating(from),
+            to: Shift::saturating(to),
+        })
+        .collect()
+}
+
+/// Joins stretches that touch; `sorted` is in order of where they begin.
+fn merged(sorted: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut joined: Vec<(f64, f64)> = Vec::new();
+    for &(from, to) in sorted {
+        match joined.last_mut() {
+            Some(last) if from <= last.1 => last.1 = last.1.max(to),
+            _ => joined.push((from, to)),
+        }
+    }
+    joined
+}
+
+/// Returns the distance from `point` to the nearest place of `path`; `None` for
+/// a path without points.
+#[must_use]
+pub fn distance_to_path(point: Point, path: &[Point]) -> Option<Length> {
+    if let [single] = path {
+        return Some(point.distance(*single));
+    }
+    path.windows(2)
+        .filter_map(|pair| match pair {
+            [a, b] => Some(distance_to_segment(point, *a, *b)),
+            _ => None,
+        })
+        .min_by(|a, b| a.feet().total_cmp(&b.feet()))
+}
+
+/// The distance from `p` to the segment from `a` to `b`.
+fn distance_to_segment(p: Point, a: Point, b: Point) -> Length {
+    let way = b - a;
+    let squared = way.dot(way);
+    let share = if squared > 0.0 {
+        ((p - a).dot(way) / squared).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    p.distance(a + way * share)
+}
+
+/// A straight line with its stations.
+struct Frame {
+    start: Point,
+    /// One foot along the line.
+    along: Displacement,
+}
+
+impl Frame {
+    /// Station of a point's foot on the line, and its distance to the right.
+    fn station(&self, p: Point) -> (f64, f64) {
+        let way = p - self.start;
+        (self.along.dot(way), self.along.cross(way))
+    }
+
+    fn within_circle(&self, center: Point, radius: f64) -> Option<(f64, f64)> {
+        let (s, d) = self.station(center);
+        let left = radius * radius - d * d;
+        (left >= 0.0).then(|| (s - left.sqrt(), s + left.sqrt()))
+    }
+
+    /// The part of the line within `radius` of a segment. All places within a
+    /// distance of a segment form a convex shape, so a line meets it in one
+    /// stretch: from the least to the greatest of what its parts give.
+    fn within_capsule(&self, a: Point, b: Point, radius: f64) -> Option<(f64, f64)> {
+        [
+            self.within_circle(a, radius),
+            self.within_circle(b, radius),
+            self.within_band(a, b, radius),
+        ]
+        .into_iter()
+        .flatten()
+        .reduce(|x, y| (x.0.min(y.0), x.1.max(y.1)))
+    }
+
+    /// The part of the line within the rectangle of half width `radius` around
+    /// the segment.
+    fn within_band(&self, a: Point, b: Point, radius: f64) -> Option<(f64, f64)> {
+        let axis = (b - a).unit()?;
+        let length = (b - a).length().feet();
+        let from_a = self.start - a;
+        // Position along and across the segment, as it changes with station.
+        let along = clip(axis.dot(from_a), axis.dot(self.along), 0.0, length)?;
+        let across = clip(axis.cross(from_a), axis.cross(self.along), -radius, radius)?;
+        let (from, to) = (along.0.max(across.0), along.1.min(across.1));
+        (from <= to && from.is_finite() && to.is_finite()).then_some((from, to))
+    }
+}
+
+/// The stations s for which `low <= at + rate * s <= high`.
+fn clip(at: f64, rate: f64, low: f64, high: f64) -> Option<(f64, f64)> {
+    if rate == 0.0 {
+        return (low <= at && at <= high).then_some((f64::NEG_INFINITY, f64::INFINITY));
+    }
+    let (a, b) = ((low - at) / rate, (high - at) / rate);
+    Some((a.min(b), a.max(b)))
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,324 @@
+//! What a fence is made of: post widths, panels, holes and the parts counted
+//! with them, as a product list gives them.
+
+use std::f64::consts::PI;
+
+use crate::length::Length;
+
+/// A fence product.
+///
+/// Widths run along the fence. `outstand` is how far rails or boards stand
+/// outside the outside face of the posts: the inside distance to the lot line
+/// is kept at the outermost part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Product {
+    /// Its name in the product list.
+    pub name: String,
+    /// How sections are made.
+    pub build: Build,
+    /// Clear width of a full section, face to face of its posts; for bays the
+    /// widest.
+    pub full: Length,
+    /// Clear width of the shortest cut section or bay.
+    pub min_cut: Length,
+    /// How high the fence stands over the ground.
+    pub height: Length,
+    /// How far rails and boards stand outside the posts.
+    pub outstand: Length,
+    /// The posts by their place.
+    pub posts: Posts,
+    /// The concrete that fills the holes; `None` where posts are tamped.
+    pub concrete: Option<Concrete>,
+    /// Parts that are counted by posts, sections, gates or feet.
+    pub parts: Vec<Part>,
+}
+
+/// How the sections between posts are made.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Build {
+    /// Panels of one width, cut where they must be.
+    #[default]
+    Panels,
+    /// Built in place: bays of any width up to the widest.
+    Stick,
+    /// Rolled fabric: bays of any width up to the widest.
+    Fabric,
+}
+
+/// The posts of a product by their place in the fence.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Posts {
+    /// Between two sections of a run.
+    pub line: Post,
+    /// At a free or wall end.
+    pub end: Post,
+    /// Where two runs meet.
+    pub corner: Post,
+    /// Beside a gate.
+    pub gate: Post,
+}
+
+/// The place of a post in the fence.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PostKind {
+    /// Between two sections of a run.
+    Line,
+    /// At a free or wall end.
+    End,
+    /// Where two runs meet.
+    Corner,
+    /// Beside a gate.
+    Gate,
+}
+
+/// One kind of post and its hole.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Post {
+    /// Width along the run.
+    pub width: Length,
+    /// The shape of its cross-section.
+    pub shape: Shape,
+    /// Diameter of its hole.
+    pub hole: Length,
+    /// Depth of its hole.
+    pub depth: Length,
+}
+
+/// The cross-section of a post.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Shape {
+    /// As wide across as along.
+    Square,
+    /// A pipe or a pole.
+    Round,
+}
+
+/// Concrete by the bag.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Concrete {
+    /// Cubic feet that one bag makes.
+    pub yield_cubic_feet: f64,
+    /// The share ordered beyond the need, such as 0.1.
+    pub spare: f64,
+}
+
+/// A part that is counted by something else.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Its name in the product list.
+    pub name: String,
+    /// What it is counted by.
+    pub per: Per,
+    /// How many for each of those.
+    pub count: f64,
+    /// How many are sold together: 1 for single pieces.
+    pub pack: u32,
+}
+
+/// What a part is counted by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Per {
+    /// Each post.
+    Post,
+    /// Each section that is not a gate.
+    Section,
+    /// Each gate.
+    Gate,
+    /// Each leaf of each gate.
+    Leaf,
+    /// Each foot of run.
+    Foot,
+}
+
+/// A figure of a product that can't be used.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum ProductError {
+    /// A size that must be more than zero.
+    #[error("product {product:?}: {field} is zero; give the size from the product list")]
+    Zero {
+        /// The product.
+        product: String,
+        /// The field.
+        field: &'static str,
+    },
+    /// A cut limit above the full section.
+    #[error(
+        "product {product:?}: the shortest cut, {min_cut:.3}, is wider than a full section, {full:.3}; give a smaller min_cut"
+    )]
+    CutLimit {
+        /// The product.
+        product: String,
+        /// The shortest cut.
+        min_cut: Length,
+        /// The full section.
+        full: Length,
+    },
+    /// A hole its post does not fit into.
+    #[error(
+        "product {product:?}: the hole of the {post}, {hole:.3}, is narrower than the post, {width:.3}; give the diameter of the hole"
+    )]
+    Hole {
+        /// The product.
+        product: String,
+        /// Which post.
+        post: &'static str,
+        /// The diameter of the hole.
+        hole: Length,
+        /// The width of the post.
+        width: Length,
+    },
+    /// A count or yield that is not a positive number.
+    #[error("product {product:?}: {field} must be a number above zero, got {value}")]
+    Number {
+        /// The product.
+        product: String,
+        /// The field.
+        field: String,
+        /// The number.
+        value: f64,
+    },
+}
+
+impl Product {
+    /// Refuses a product whose figures contradict each other.
+    ///
+    /// # Errors
+    ///
+    /// A [`ProductError`] that names the product and the figure.
+    pub fn check(&self) -> Result<(), ProductError> {
+        let zero = |field| ProductError::Zero {
+            product: self.name.clone(),
+            field,
+        };
+        for (field, size) in [
+            ("full", self.full),
+            ("min_cut", self.min_cut),
+            ("height", self.height),
+        ] {
+            if size == Length::ZERO {
+                return Err(zero(field));
+            }
+        }
+        if self.min_cut > self.full {
+            return Err(ProductError::CutLimit {
+                product: self.name.clone(),
+                min_cut: self.min_cut,
+                full: self.full,
+            });
+        }
+        for kind in PostKind::ALL {
+            self.check_post(kind)?;
+        }
+        self.check_numbers()
+    }
+
+    fn check_post(&self, kind: PostKind) -> Result<(), ProductError> {
+        let post = self.posts.of(kind);
+        if post.width == Length::ZERO {
+            return Err(ProductError::Zero {
+                product: self.name.clone(),
+                field: kind.name(),
+            });
+        }
+        if post.hole < post.width {
+            return Err(ProductError::Hole {
+                product: self.name.clone(),
+                post: kind.name(),
+                hole: post.hole,
+                width: post.width,
+            });
+        }
+        Ok(())
+    }
+
+    fn check_numbers(&self) -> Result<(), ProductError> {
+        let parts = self
+            .parts
+            .iter()
+            .map(|part| (format!("count of {}", part.name), part.count));
+        let concrete = self
+            .concrete
+            .iter()
+            .map(|c| ("yield of a bag".to_owned(), c.yield_cubic_feet));
+        for (field, value) in parts.chain(concrete) {
+            if !(value > 0.0 && value.is_finite()) {
+                return Err(ProductError::Number {
+                    product: self.name.clone(),
+                    field,
+                    value,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// Returns the radius of the largest hole, which clearances are kept with.
+    #[must_use]
+    pub fn largest_hole_radius(&self) -> Length {
+        let largest = PostKind::ALL
+            .into_iter()
+            .map(|kind| self.posts.of(kind).hole.feet())
+            .fold(0.0, f64::max);
+        Length::saturating(largest / 2.0)
+    }
+}
+
+impl Posts {
+    /// Returns the post for a place.
+    #[must_use]
+    pub const fn of(&self, kind: PostKind) -> Post {
+        match kind {
+            PostKind::Line => self.line,
+            PostKind::End => self.end,
+            PostKind::Corner => self.corner,
+            PostKind::Gate => self.gate,
+        }
+    }
+}
+
+impl PostKind {
+    /// All kinds, in the order of a material list.
+    pub const ALL: [Self; 4] = [Self::Line, Self::End, Self::Corner, Self::Gate];
+
+    /// Returns the word for it, such as "line post".
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Line => "line post",
+            Self::End => "end post",
+            Self::Corner => "corner post",
+            Self::Gate => "gate post",
+        }
+    }
+}
+
+impl Post {
+    /// Returns the cubic feet of concrete around one post: the hole less the
+    /// post, to the full depth.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use fence_geom::{Length, Post, Shape};
+    ///
+    /// let post = Post {
+    ///     width: Length::from_inches(4.0)?,
+    ///     shape: Shape::Square,
+    ///     hole: Length::from_inches(12.0)?,
+    ///     depth: Length::from_inches(36.0)?,
+    /// };
+    /// assert!((post.concrete_cubic_feet() - 2.0229).abs() < 1e-4);
+    /// # Ok::<(), fence_geom::QuantityError>(())
+    /// ```
+    #[must_use]
+    pub fn concrete_cubic_feet(&self) -> f64 {
+        let circle = |diameter: f64| PI / 4.0 * diameter * diameter;
+        let width = self.width.feet();
+        let post = match self.shape {
+            Shape::Square => width * width,
+            Shape::Round => circle(width),
+        };
+        ((circle(self.hole.feet()) - post) * self.depth.feet()).max(0.0)
+    }
+}
