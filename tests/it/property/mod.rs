@@ -2,6 +2,7 @@
 
 mod call_table;
 mod traverse;
+mod offset;
 mod estimate;
 mod fit;
 mod intersect;
