@@ -1,11 +1,11 @@
 //! What must always hold.
 
 mod call_table;
-mod traverse;
 mod estimate;
 mod fit;
 mod intersect;
-mod triangle;
 mod layout;
+mod traverse;
+mod triangle;
 
 mod quantities;

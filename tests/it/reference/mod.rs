@@ -1,9 +1,9 @@
 //! Published values: each file names its source.
 
+mod bearings;
+mod deeds;
 mod doubt;
 mod fits;
 mod intersections;
 mod triangles;
-mod deeds;
-mod bearings;
 mod units;
