@@ -126,7 +126,7 @@ fn three_points_in_line_have_an_angle_of_unknown_doubt() {
 /// smaller one at the design angle.
 #[test]
 fn legs_that_decide_allow_for_the_angle_that_shows() {
-    let check = CornerCheck::new(feet(12.0), feet(16.0), feet(20.008_442_392_906_021));
+    let check = CornerCheck::new(feet(12.0), feet(16.0), feet(20.008_442_392_906_02));
     let legs = check
         .judged()
         .expect("a corner")
