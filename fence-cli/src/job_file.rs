@@ -500,9 +500,9 @@ pub(crate) struct ObstacleTable {
     pub(crate) name: String,
     /// One place, or the points of a line.
     pub(crate) path: Vec<PlaceField>,
-    /// How far it reaches from that line.
+    /// How wide it is across that line, or around that place.
     #[serde(default)]
-    pub(crate) radius: LengthField,
+    pub(crate) width: LengthField,
     /// The least distance of any hole from it.
     #[serde(default)]
     pub(crate) clearance: LengthField,

@@ -8,10 +8,13 @@ mod commands;
 mod contract;
 mod deed_file;
 mod fields;
+mod finding_words;
 mod input;
 mod job_file;
+mod job_reading;
 mod line_fault;
 mod output_file;
+mod sheet_text;
 mod typed;
 
 use std::ffi::OsString;

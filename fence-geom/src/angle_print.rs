@@ -39,7 +39,7 @@ pub enum AngleStyle {
     },
     /// Degrees and decimals: `45.504°`; `45.504deg` in a shell.
     Decimal {
-        /// Decimals of a degree; above 15 counts as 15.
+        /// Decimals of a degree; above 9 counts as 9.
         places: u8,
     },
     /// Degrees with as many decimals as give back the very same value, or

@@ -3,6 +3,7 @@
 //! the work.
 
 mod findings;
+mod flags;
 mod report;
 mod run;
 mod site;
@@ -10,6 +11,7 @@ mod site;
 use crate::angle::Angle;
 use crate::corner::CornerError;
 use crate::deed::Deed;
+use crate::estimate::Sigma;
 use crate::layout::{Lattice, LayoutError, WhichEnd};
 use crate::length::{Length, Shift};
 use crate::locate::{Day, Locate, reasons_not_to_dig};
@@ -208,10 +210,11 @@ pub struct Mark {
     pub name: String,
     /// One place, or the places along it.
     pub path: Vec<Spot>,
-    /// From the path to its outside edge.
-    pub half_width: Length,
-    /// The doubt of its place, at 95 %.
-    pub doubt: Length,
+    /// How wide it is.
+    pub width: Length,
+    /// The standard error of its place across the path, in feet; unknown adds
+    /// nothing that could be counted.
+    pub sigma: Sigma,
     /// The least distance of any hole from its outside edge.
     pub clearance: Length,
     /// The distance from its outside edge within which holes are dug by hand:
@@ -355,8 +358,8 @@ pub enum JobError {
 /// Works a job out: lot, offset line, flags with their tapes, runs with their
 /// posts, checks and material.
 ///
-/// Doubt is carried from the base observations of the survey to every place,
-/// corner and flag in one propagation, so that neighbors share what they share.
+/// Doubt is carried jointly from the base observations of the survey to every
+/// place, corner and flag, so that neighbors share what they share.
 ///
 /// # Errors
 ///
@@ -368,8 +371,8 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     let plan = site::Plan::new(job, record.as_ref())?;
     let site = plan.site(&job.survey.observations())?;
     let doubts = plan.doubts(&site);
-    let flags = site::flags(job, &site, &doubts);
-    let runs = run::lay_out_runs(job, &site, &flags, &doubts)?;
+    let flags = flags::Flags::new(&plan, job, &site);
+    let runs = run::lay_out_runs(job, &site, &flags)?;
     let squares = square_checks(job)?;
     let counts: Vec<_> = runs.iter().map(run::count).collect();
     let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref());
@@ -379,7 +382,7 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
         lot: site.lot,
         corner_doubt: doubts.corners,
         offset: site.offset,
-        flags,
+        flags: flags.reports,
         runs,
         squares,
         findings: Vec::new(),
@@ -400,6 +403,13 @@ impl RoutePlan {
             self.stops.len().saturating_sub(1)
         };
         self.stops.iter().take(runs)
+    }
+}
+
+impl Mark {
+    /// From the path to its outside edge.
+    fn half_width(&self) -> Length {
+        Length::saturating(self.width.feet() / 2.0)
     }
 }
 

@@ -57,26 +57,26 @@ pub enum LengthStyle {
     Inches(InchFraction),
     /// `12.54 ft`; `12.54ft` in a shell.
     DecimalFeet {
-        /// Decimals of a foot; above 15 counts as 15.
+        /// Decimals of a foot; above 9 counts as 9.
         places: u8,
     },
     /// A figure of the record both ways, `104.37 ft (104' 4-7/16")`: the decimals
     /// are the figure, the inches say that same figure again. `104.37ft` in a
     /// shell.
     BothWays {
-        /// Decimals of a foot; above 15 counts as 15.
+        /// Decimals of a foot; above 9 counts as 9.
         places: u8,
         /// How fine the inches are.
         fraction: InchFraction,
     },
     /// A station, `2+37.40`: full hundreds of feet, then feet.
     Station {
-        /// Decimals of a foot; above 15 counts as 15.
+        /// Decimals of a foot; above 9 counts as 9.
         places: u8,
     },
     /// `3.82 m`; `3.82m` in a shell.
     Meters {
-        /// Decimals of a meter; above 15 counts as 15.
+        /// Decimals of a meter; above 9 counts as 9.
         places: u8,
     },
     /// Feet with as many decimals as give back the very same value.
@@ -90,8 +90,9 @@ enum Spelling {
     Shell,
 }
 
-/// Decimals beyond these say nothing about a double of a foot or more.
-const MOST_PLACES: u8 = 15;
+/// Billionths are below anything measured, and a double of some miles still
+/// holds them.
+const MOST_PLACES: u8 = 9;
 
 impl InchFraction {
     /// Returns how many of this fraction make an inch.

@@ -23,9 +23,9 @@ use crate::units::{FootKind, LengthUnit};
 
 const EXAMPLE: &str = "12ft6-1/2in, 12.54ft or 3.82m";
 
-/// How far apart two figures for one length may be: a hundredth of a meter,
-/// rounded, against feet.
-const PAIR_TOLERANCE_FEET: f64 = 0.02;
+/// How far apart two figures for one length may be: half an inch and a hair,
+/// because the second one may be rounded to the inch.
+const PAIR_TOLERANCE_FEET: f64 = 0.042;
 
 /// The words of the longest unit name, `u.s. survey feet`.
 const LONGEST_UNIT_NAME: usize = 3;
@@ -134,13 +134,42 @@ impl LengthReader {
             .map_err(|fault| fault.of(text, "a shift", "-3in, 1ft2-1/2in or -0.25ft"))
     }
 
-    fn signed(&self, text: &str, signs: bool) -> Result<Reading<Shift>, Fault> {
-        let mut parser = Parser {
+    /// Reads the name of a unit, such as `ft`, `inches` or `us ft`.
+    ///
+    /// # Errors
+    ///
+    /// A [`ReadError`] if it is none that lengths are read in.
+    pub fn read_unit(&self, text: &str) -> Result<Reading<LengthUnit>, ReadError> {
+        self.unit_alone(text)
+            .map_err(|fault| fault.of(text, "a unit of length", "ft, in, m or us-ft"))
+    }
+
+    fn unit_alone(&self, text: &str) -> Result<Reading<LengthUnit>, Fault> {
+        let mut parser = self.parser(text)?;
+        let Some(value) = parser.unit()? else {
+            return Err(Fault::new(
+                parser.words.remainder(),
+                "only the name of a unit belongs here",
+            ));
+        };
+        parser.words.expect_end()?;
+        Ok(Reading {
+            value,
+            assumed: parser.assumed,
+        })
+    }
+
+    fn parser<'a>(&'a self, text: &'a str) -> Result<Parser<'a>, Fault> {
+        Ok(Parser {
             reader: self,
             text,
             words: Words::of(text)?,
             assumed: Vec::new(),
-        };
+        })
+    }
+
+    fn signed(&self, text: &str, signs: bool) -> Result<Reading<Shift>, Fault> {
+        let mut parser = self.parser(text)?;
         let negative = parser.sign(signs)?;
         let feet = parser.feet()?;
         parser.second_figure(feet)?;

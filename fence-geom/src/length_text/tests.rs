@@ -1,3 +1,8 @@
+#![expect(
+    clippy::float_cmp,
+    reason = "an exact spelling must give the exact value"
+)]
+
 use super::*;
 use crate::InchFraction::Sixteenth;
 use crate::LengthStyle;
@@ -214,4 +219,23 @@ fn a_pair_reads_as_its_first_figure() {
     let text = Length::from_feet(55.005).expect("length").to_text(style);
     let back: Length = text.parse().expect(&text);
     assert_eq!(back.to_text(style), text);
+}
+
+#[test]
+fn units_are_read_by_name() {
+    let reader = LengthReader::strict();
+    for (text, unit) in [
+        ("ft", LengthUnit::Foot(FootKind::International)),
+        ("'", LengthUnit::Foot(FootKind::International)),
+        ("U.S. survey feet", LengthUnit::Foot(FootKind::UsSurvey)),
+        ("inches", LengthUnit::Inch),
+    ] {
+        assert_eq!(reader.read_unit(text).expect(text), Reading::sure(unit));
+    }
+    let chains = reader.read_unit("chains").expect("a unit");
+    assert_eq!(chains.value, LengthUnit::Chain(FootKind::UsSurvey));
+    assert!(chains.assumed[0].contains("U.S. survey feet"));
+    for text in ["", "furlong", "ft ft", "3 ft"] {
+        assert!(reader.read_unit(text).is_err(), "{text}");
+    }
 }

@@ -1,0 +1,454 @@
+//! From a job file to the library's job, by hand.
+
+use std::path::Path;
+
+use anyhow::{Context, bail};
+use fence_geom::{
+    Angle, Build, Concrete, Day, Gap, GatePlan, Inside, Job, Lattice, Length, Limits, Locate, Mark,
+    MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per, Pin, Point, Post, Posts, Product,
+    RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading, StopPlan, Stretch, Survey, TapeModel,
+    TieLimits, Turn, WhichEnd, standards,
+};
+
+use crate::deed_file::read_whole_deed;
+use crate::fields::{LengthField, PlaceField};
+use crate::input::read_text;
+use crate::job_file::{
+    AnswerField, BuildField, EndField, GateTable, Hand, JobFile, LocateTable, ObstacleTable,
+    PerField, PlaceTable, PostTable, ProductTable, RouteTable, StopTable, SwingField, TapeTable,
+    UtilityTable,
+};
+
+/// A job read from its file, with the file's own words for the sheet.
+pub(crate) struct JobRead {
+    /// The job.
+    pub(crate) job: Job,
+    /// The file as it was read.
+    pub(crate) file: JobFile,
+    /// What was assumed because the file does not say it.
+    pub(crate) assumed: Vec<String>,
+}
+
+/// Reads a job file, and the deed it names.
+///
+/// # Errors
+///
+/// Shows the file, the line and the words at fault.
+pub(crate) fn read_job(path: &Path) -> anyhow::Result<JobRead> {
+    let text = read_text(path)?;
+    let file: JobFile =
+        toml::from_str(&text).map_err(|error| anyhow::anyhow!("{}: {error}", path.display()))?;
+    let mut assumed = Vec::new();
+    let job = job(&file, path, &mut assumed).with_context(|| path.display().to_string())?;
+    Ok(JobRead { job, file, assumed })
+}
+
+fn job(file: &JobFile, path: &Path, assumed: &mut Vec<String>) -> anyhow::Result<Job> {
+    let deed = file
+        .deed
+        .as_ref()
+        .map(|deed| read_whole_deed(&path.with_file_name(&deed.calls)))
+        .transpose()?;
+    let places = file.pin.iter().chain(&file.point);
+    let survey = Survey::new(
+        places
+            .clone()
+            .map(measured)
+            .collect::<anyhow::Result<Vec<_>>>()?,
+        tape(&file.tape)?,
+    )?;
+    let day = |text: &Option<String>| text.as_deref().map(Day::new).transpose();
+    Ok(Job {
+        deed,
+        survey,
+        pins: file.pin.iter().map(pin).collect(),
+        visible: places
+            .filter(|place| place.visible)
+            .map(|place| place.name.clone())
+            .collect(),
+        line_accepted_by: file.job.line_accepted_by.clone(),
+        buildings: file
+            .building
+            .iter()
+            .map(|building| Outline {
+                name: building.name.clone(),
+                corners: building.corners.iter().map(spot).collect(),
+            })
+            .collect(),
+        inside: Inside {
+            each: file.inside.each.0,
+            sides: file
+                .inside
+                .sides
+                .iter()
+                .map(|(side, distance)| (side.clone(), distance.0))
+                .collect(),
+        },
+        product: product(&file.product),
+        lattice: lattice(file.product.lattice)?,
+        ties: TieLimits {
+            longest: length_or(file.tape.length, standards::TAPE_LENGTH),
+            ..TieLimits::default()
+        },
+        routes: file
+            .route
+            .iter()
+            .map(route)
+            .collect::<anyhow::Result<Vec<_>>>()?,
+        run_wishes: file
+            .run
+            .iter()
+            .map(|run| RunWish {
+                run: run.name.clone(),
+                show: run.show.iter().map(stretch).collect(),
+                hide: run.hide.map(which_end),
+                guard: run.guard,
+            })
+            .collect(),
+        gates: file
+            .gate
+            .iter()
+            .map(gate)
+            .collect::<anyhow::Result<Vec<_>>>()?,
+        locate: file.locate.as_ref().map(locate).transpose()?,
+        arrival: day(&file.job.arrival).context("job.arrival")?,
+        marks: file
+            .utility
+            .iter()
+            .map(|utility| marked_utility(utility, assumed))
+            .chain(file.obstacle.iter().map(obstacle))
+            .collect(),
+        squares: file
+            .square
+            .iter()
+            .map(|square| {
+                Ok(SquareReading {
+                    corner: square.corner.clone(),
+                    legs: (square.legs[0].0, square.legs[1].0),
+                    diagonal: square.diagonal.0,
+                    design: Angle::from_degrees(square.angle_deg)
+                        .with_context(|| format!("square check at {}", square.corner))?,
+                    run: square.run.map(|run| run.0),
+                })
+            })
+            .collect::<anyhow::Result<Vec<_>>>()?,
+        limits: Limits {
+            height: file.limits.height.map(|height| height.0),
+            inside: file.limits.inside.map(|inside| inside.0),
+            concrete_over_line_accepted: file.limits.concrete_over_line_accepted,
+        },
+    })
+}
+
+fn length_or(field: Option<LengthField>, default: Length) -> Length {
+    field.map_or(default, |field| field.0)
+}
+
+fn tape(table: &TapeTable) -> anyhow::Result<TapeModel> {
+    let mut tape = TapeModel::default();
+    if let Some(reading) = table.reading {
+        tape.reading = Sigma::of_length(reading.0);
+    }
+    match table.scale {
+        Some(n) => tape.with_scale_one_in(n).context("tape.scale"),
+        None => Ok(tape),
+    }
+}
+
+fn turn(hand: Hand) -> Turn {
+    match hand {
+        Hand::Left => Turn::Left,
+        Hand::Right => Turn::Right,
+    }
+}
+
+fn which_end(end: EndField) -> WhichEnd {
+    match end {
+        EndField::Start => WhichEnd::Start,
+        EndField::End => WhichEnd::End,
+    }
+}
+
+fn spot(place: &PlaceField) -> Spot {
+    match place {
+        PlaceField::Named(name) => Spot::Named(name.clone()),
+        PlaceField::At(point) => Spot::At(*point),
+    }
+}
+
+fn stretch(pair: &[LengthField; 2]) -> Stretch {
+    Stretch {
+        from: pair[0].0.forward(),
+        to: pair[1].0.forward(),
+    }
+}
+
+/// How a place was measured: exactly one way must be given.
+fn measured(table: &PlaceTable) -> anyhow::Result<MeasuredPlace> {
+    let by = match (&table.at, &table.tape, &table.tapes) {
+        (Some([north, east]), None, None) => Measurement::Given {
+            at: Point::new(*north, *east).with_context(|| table.name.clone())?,
+            sigma: table
+                .sigma
+                .map_or(Sigma::UNKNOWN, |sigma| Sigma::of_length(sigma.0)),
+        },
+        (None, Some(tape), None) => Measurement::Along {
+            from: tape.from.clone(),
+            reading: tape.reads.0,
+            toward: tape.toward.0,
+        },
+        (None, None, Some([first, second])) => Measurement::Tapes {
+            first: (first.from.clone(), first.reads.0),
+            second: (second.from.clone(), second.reads.0),
+            hand: turn(table.side.with_context(|| {
+                format!(
+                    "{:?} is taped from {} and {}, which leaves two places: say side = \"left\" or \"right\" of the way from {0} to {1}",
+                    table.name, first.from, second.from
+                )
+            })?),
+        },
+        _ => bail!(
+            "{:?} must be measured in exactly one way: at = [north, east], or tape = {{ from, reads, toward }}, or tapes = [{{ from, reads }}, {{ from, reads }}]",
+            table.name
+        ),
+    };
+    Ok(MeasuredPlace {
+        name: table.name.clone(),
+        by,
+    })
+}
+
+/// The record of a pin. Its place is the survey's.
+fn pin(table: &PlaceTable) -> Pin {
+    Pin {
+        kind: table.kind.clone(),
+        cap: table.cap.clone(),
+        disturbed: Some(table.disturbed),
+        accepted_by: table.accepted_by.clone(),
+        ..Pin::new(table.name.clone(), Point::ORIGIN, Sigma::UNKNOWN)
+    }
+}
+
+fn lattice(step: Option<LengthField>) -> anyhow::Result<Lattice> {
+    match step {
+        None => Ok(Lattice::SIXTEENTH_INCH),
+        Some(step) => Lattice::from_step(step.0).context("product.lattice"),
+    }
+}
+
+fn product(table: &ProductTable) -> Product {
+    let line = post(&table.line_post);
+    let or_line = |table: Option<PostTable>| table.as_ref().map_or(line, post);
+    Product {
+        name: table.name.clone(),
+        build: match table.build {
+            BuildField::Panels => Build::Panels,
+            BuildField::Stick => Build::Stick,
+            BuildField::Fabric => Build::Fabric,
+        },
+        full: table.full.0,
+        min_cut: table.min_cut.0,
+        height: table.height.0,
+        outstand: table.outstand.0,
+        posts: Posts {
+            line,
+            end: or_line(table.end_post),
+            corner: or_line(table.corner_post),
+            gate: or_line(table.gate_post),
+        },
+        concrete: table.concrete.map(|concrete| Concrete {
+            yield_cubic_feet: concrete.bag_cu_ft,
+            spare: concrete.spare,
+        }),
+        parts: table
+            .parts
+            .iter()
+            .map(|part| Part {
+                name: part.name.clone(),
+                per: match part.per {
+                    PerField::Post => Per::Post,
+                    PerField::Section => Per::Section,
+                    PerField::Gate => Per::Gate,
+                    PerField::Leaf => Per::Leaf,
+                    PerField::Foot => Per::Foot,
+                },
+                count: part.count,
+                pack: part.pack,
+            })
+            .collect(),
+    }
+}
+
+fn post(table: &PostTable) -> Post {
+    Post {
+        width: table.width.0,
+        shape: if table.round {
+            Shape::Round
+        } else {
+            Shape::Square
+        },
+        hole: table.hole.0,
+        depth: table.depth.0,
+    }
+}
+
+fn route(table: &RouteTable) -> anyhow::Result<RoutePlan> {
+    let stops = table
+        .stops
+        .iter()
+        .enumerate()
+        .map(|(i, stop)| {
+            let number = i + 1;
+            let plan = stop_plan(stop, number)
+                .with_context(|| format!("route {:?}, stop {number}", table.name))?;
+            let run = stop
+                .run
+                .clone()
+                .unwrap_or_else(|| format!("{} {number}", table.name));
+            Ok((plan, run))
+        })
+        .collect::<anyhow::Result<Vec<_>>>()?;
+    Ok(RoutePlan {
+        name: table.name.clone(),
+        stops,
+        closed: table.closed,
+        yard: table.yard.map(turn),
+    })
+}
+
+/// A stop: exactly one kind must be given, with the fields that go with it.
+fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
+    let name = || {
+        stop.name
+            .clone()
+            .unwrap_or_else(|| format!("stop {number}"))
+    };
+    let side = || {
+        stop.side
+            .clone()
+            .context("side is missing: name the side of the lot, such as \"A-B\"")
+    };
+    let kinds = (
+        &stop.corner,
+        stop.along,
+        &stop.square,
+        &stop.wall,
+        &stop.free,
+    );
+    Ok(match kinds {
+        (Some(corner), None, None, None, None) => StopPlan::Corner {
+            corner: corner.clone(),
+        },
+        (None, Some(distance), None, None, None) => StopPlan::OnSide {
+            name: name(),
+            side: side()?,
+            from: stop
+                .from
+                .clone()
+                .context("from is missing: name the corner whose flag `along` counts from")?,
+            distance: distance.0,
+        },
+        (None, None, Some(at), None, None) => {
+            let [first, second] = stop
+                .off
+                .as_ref()
+                .context("off is missing: name two places on the wall to square off")?;
+            StopPlan::Squared {
+                name: name(),
+                wall: (spot(first), spot(second)),
+                at: spot(at),
+                side: side()?,
+            }
+        }
+        (None, None, None, Some(at), None) => {
+            let [least, most] = stop.gap.unwrap_or_default();
+            StopPlan::Wall {
+                name: stop.name.clone().unwrap_or_else(|| match at {
+                    PlaceField::Named(place) => format!("wall at {place}"),
+                    PlaceField::At(_) => format!("wall at stop {number}"),
+                }),
+                at: spot(at),
+                gap: Gap::new(least.0, most.0)?,
+                bracketed: stop.bracketed,
+            }
+        }
+        (None, None, None, None, Some(at)) => StopPlan::Free {
+            name: name(),
+            at: spot(at),
+        },
+        _ => bail!("a stop is exactly one of corner, along, square, wall and free"),
+    })
+}
+
+fn gate(table: &GateTable) -> anyhow::Result<GatePlan> {
+    if !(1..=2).contains(&table.leaves) {
+        bail!(
+            "gate {:?}: leaves is {}, but a gate has 1 or 2",
+            table.name,
+            table.leaves
+        );
+    }
+    Ok(GatePlan {
+        name: table.name.clone(),
+        run: table.run.clone(),
+        opening: table.opening.0,
+        wish: table.wish.0.forward(),
+        from: table.from.map(|from| from.0.forward()),
+        to: table.to.map(|to| to.0.forward()),
+        leaves: table.leaves,
+        hinge: which_end(table.hinge),
+        swings_in: table.swing == SwingField::In,
+    })
+}
+
+fn locate(table: &LocateTable) -> anyhow::Result<Locate> {
+    let day = |text: &Option<String>, field: &'static str| {
+        text.as_deref().map(Day::new).transpose().context(field)
+    };
+    Ok(Locate {
+        ticket: table.ticket.clone(),
+        good_from: day(&table.good_from, "locate.good_from")?,
+        good_until: day(&table.good_until, "locate.good_until")?,
+        owners: table
+            .owners
+            .iter()
+            .map(|owner| {
+                let answer = match owner.answer {
+                    AnswerField::Marked => OwnerAnswer::Marked,
+                    AnswerField::Clear => OwnerAnswer::Clear,
+                    AnswerField::None => OwnerAnswer::NoAnswer,
+                };
+                (owner.name.clone(), answer)
+            })
+            .collect(),
+        private_lines: table.private_lines.clone(),
+    })
+}
+
+fn marked_utility(table: &UtilityTable, assumed: &mut Vec<String>) -> Mark {
+    if table.zone.is_none() {
+        assumed.push(format!(
+            "{}: tolerance zone 24 in, because the job gives none; it is 18 or 24 in in most states, so ask the one-call center",
+            table.name
+        ));
+    }
+    Mark {
+        name: table.name.clone(),
+        path: table.path.iter().map(spot).collect(),
+        width: table.width.0,
+        sigma: Sigma::of_length(table.sigma.0),
+        clearance: table.clearance.0,
+        zone: Some(length_or(table.zone, standards::TOLERANCE_ZONE)),
+    }
+}
+
+fn obstacle(table: &ObstacleTable) -> Mark {
+    Mark {
+        name: table.name.clone(),
+        path: table.path.iter().map(spot).collect(),
+        width: table.width.0,
+        sigma: Sigma::ZERO,
+        clearance: table.clearance.0,
+        zone: None,
+    }
+}
