@@ -1,1 +1,3 @@
 //! In-process runs of the program.
+
+mod offset;

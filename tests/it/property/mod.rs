@@ -1,10 +1,10 @@
 //! What must always hold.
 
-mod offset;
 mod estimate;
 mod fit;
 mod intersect;
-mod triangle;
 mod layout;
+mod offset;
+mod triangle;
 
 mod quantities;

@@ -1,10 +1,10 @@
 //! Published values: each file names its source.
 
-mod offsets;
+mod bearings;
+mod deeds;
 mod doubt;
 mod fits;
 mod intersections;
+mod offsets;
 mod triangles;
-mod deeds;
-mod bearings;
 mod units;
