@@ -8,6 +8,7 @@ mod commands;
 mod contract;
 mod deed_file;
 mod fields;
+mod finding_words;
 mod input;
 mod job_file;
 mod job_reading;
@@ -15,6 +16,7 @@ mod line_fault;
 mod lot_file;
 mod output_file;
 mod points_file;
+mod sheet_text;
 mod typed;
 
 use std::ffi::OsString;

@@ -72,9 +72,12 @@ pub struct PointDoubt {
 pub struct FlagReport {
     /// Its name.
     pub name: String,
-    /// Where it stands: the outside face of the posts.
+    /// Where it stands: the outside face of the posts; at a wall, on its face.
     pub at: Point,
-    /// How sure that is.
+    /// True at a wall, where the wall itself is the mark and no flag is set.
+    pub wall: bool,
+    /// How sure it is once set by its two tapes, against the marks on the
+    /// ground; unknown where there are no tapes.
     pub doubt: PointDoubt,
     /// False where it hangs on a side that is not pinned: no flag to set there.
     pub settable: bool,
@@ -107,7 +110,9 @@ pub struct RunReport {
     pub string_to_line: Option<Length>,
     /// From the string to the hole centers of line posts, into the yard.
     pub string_to_holes: Length,
-    /// Standard error of the string across its direction, at its worse end.
+    /// Standard error of the string across its direction, in feet, at its worse
+    /// end: of the flags as their tapes set them, against the marks on the
+    /// ground.
     pub line_sigma: Sigma,
     /// False where it hangs on a side that is not pinned.
     pub pinned: bool,
@@ -117,10 +122,10 @@ pub struct RunReport {
     pub posts: Vec<PostReport>,
     /// The sections in order.
     pub sections: Vec<SectionReport>,
-    /// Where holes are dug by hand, from the run's start.
-    pub hand_dig: Vec<Stretch>,
-    /// Where no hole may be, from the run's start.
-    pub no_dig: Vec<Stretch>,
+    /// Where holes are dug by hand, from the run's start, and because of what.
+    pub hand_dig: Vec<(Stretch, String)>,
+    /// Where no hole may be, from the run's start, and because of what.
+    pub no_dig: Vec<(Stretch, String)>,
 }
 
 /// A post of a run.

@@ -1,0 +1,52 @@
+//! `fence sheet`.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use anyhow::Context;
+use fence_geom::{JobReport, work_out};
+
+use crate::Exit;
+use crate::job_reading::read_job;
+use crate::sheet_text::sheet_text;
+
+/// Work a whole job out: the sheet a fence crew builds from
+///
+/// JOB is a TOML file; fixtures/jobs/town-lot.toml is a commented one to copy.
+/// The sheet goes to standard output.
+///
+/// Exit status: 0 done and nothing stands in the way, 1 something must be settled
+/// first, 2 the job was refused and nothing was written.
+///
+/// Call the one-call center before digging and respect the tolerance zone of its
+/// marks. A tape and a deed are not a boundary survey: only a licensed surveyor
+/// can say where the line is. Check local permit, height, setback, easement and
+/// pool rules. Never build on an unresolved discrepancy.
+#[derive(clap::Args, Debug)]
+#[command(verbatim_doc_comment)]
+pub(crate) struct SheetArgs {
+    /// The job file, or - for standard input
+    job: PathBuf,
+    /// Answer in JSON
+    #[arg(long)]
+    json: bool,
+    /// Also write the plan or the sheet to a file: .svg, .txt or .json
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+}
+
+pub(crate) fn sheet(args: &SheetArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    let read = read_job(&args.job)?;
+    let report = work_out(&read.job).with_context(|| args.job.display().to_string())?;
+    out.write_all(sheet_text(&read.file, &report, &read.assumed).as_bytes())?;
+    Ok(exit(&report))
+}
+
+fn exit(report: &JobReport) -> Exit {
+    let trouble = report.findings.iter().any(|finding| finding.is_trouble());
+    if trouble || !report.no_dig.is_empty() {
+        Exit::AnswerIsNo
+    } else {
+        Exit::Done
+    }
+}

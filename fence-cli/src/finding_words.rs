@@ -1,0 +1,135 @@
+//! Findings and reasons of a job, in the words of a crew sheet.
+
+use fence_geom::{Finding, Length, LengthStyle, NoDigReason, Verdict};
+
+/// A crew reads feet and inches to an eighth.
+pub(crate) fn crew(length: Length) -> String {
+    length.to_text(LengthStyle::CREW)
+}
+
+/// Returns one sentence that says what was found and what to do.
+pub(crate) fn finding(finding: &Finding) -> String {
+    match finding {
+        Finding::DeedOpen {
+            misclosure,
+            allowed,
+        } => format!(
+            "The deed misses closing by {misclosure:.2}; the rounding of its calls explains {allowed:.2}. Ask who wrote it before building on it."
+        ),
+        Finding::NotPinned {
+            side,
+            accepted_by: None,
+        } => format!(
+            "Side {side}: NOT PINNED - ESTIMATE ONLY. It lacks two accepted pins; no flags are set on it until a surveyor marks it or someone accepts the line by name."
+        ),
+        Finding::NotPinned {
+            side,
+            accepted_by: Some(who),
+        } => format!("Side {side} lacks two accepted pins; the line was accepted by {who}."),
+        Finding::PinDisagrees { pin, by } => format!(
+            "Pin {pin} stands {} from where the deed and the other pins put it. Find out why before building.",
+            crew(*by)
+        ),
+        Finding::PinsDisagree { first, second, by } => format!(
+            "Pins {first} and {second} disagree with the deed by {} between them; which one is wrong can't be told. Find a third.",
+            by.to_text(LengthStyle::CREW)
+        ),
+        Finding::PinDisturbed { pin } => {
+            format!("Pin {pin} looked disturbed; it may have been moved.")
+        }
+        Finding::Square { corner, verdict } => square(corner, *verdict),
+        Finding::NoLayout { run, blocking } if blocking.is_empty() => format!(
+            "Run {run:?} has no layout, and no single rule given up would make one. Move a gate or an end, or change the product."
+        ),
+        Finding::NoLayout { run, blocking } => format!(
+            "Run {run:?} has no layout. Any one of these would have to give way: {}.",
+            blocking.join("; ")
+        ),
+        Finding::NoTies { flag, reason } => format!("Flag {flag}: {reason}."),
+        Finding::InsideDoubtful { run, inside, doubt } => format!(
+            "Run {run:?} is held {} inside the line, but the line is only known to ± {} (95 %, measuring only). Hold it farther inside, or have the line marked.",
+            crew(*inside),
+            crew(*doubt)
+        ),
+        Finding::ConcreteOver {
+            run,
+            posts,
+            over,
+            accepted,
+        } => {
+            let what = format!(
+                "Run {run:?}: the holes of {posts} posts reach over the lot line, by up to {}.",
+                crew(*over)
+            );
+            if *accepted {
+                format!("{what} The job accepts it.")
+            } else {
+                format!("{what} Move the line in or use narrower holes.")
+            }
+        }
+        Finding::HandDug { run, station, near } => format!(
+            "Run {run:?}: dig the post at {} by hand, near {}.",
+            station.to_text(LengthStyle::CREW),
+            near.join(" and ")
+        ),
+        Finding::Swing { gate, meets } => {
+            format!(
+                "Gate {gate:?} swings into {meets}. Change its swing, its hinge side or its place."
+            )
+        }
+        Finding::TooHigh { height, limit } => format!(
+            "The fence is {} high; the limit entered is {}.",
+            crew(*height),
+            crew(*limit)
+        ),
+        Finding::TooNearLine {
+            side,
+            inside,
+            limit,
+        } => format!(
+            "On side {side} the fence is {} inside the line; the limit entered is {}.",
+            crew(*inside),
+            crew(*limit)
+        ),
+        other => format!("{other:?}"),
+    }
+}
+
+fn square(corner: &str, verdict: Verdict) -> String {
+    match verdict {
+        Verdict::In => format!("Corner {corner} is square."),
+        Verdict::Out => format!("Corner {corner} is out of square; see the square checks."),
+        Verdict::Undecided => format!(
+            "Corner {corner}: the readings can't tell whether it is square; see the square checks."
+        ),
+    }
+}
+
+/// Returns why the job must not be dug, in words.
+pub(crate) fn no_dig(reason: &NoDigReason) -> String {
+    match reason {
+        NoDigReason::NoTicket => "there is no locate ticket".to_owned(),
+        NoDigReason::NoOwners => "the ticket lists no owners and no answers".to_owned(),
+        NoDigReason::NoAnswer { owner } => format!("{owner} has not answered"),
+        NoDigReason::TooEarly { arrival, good_from } => {
+            format!("the crew comes on {arrival}, the ticket is good from {good_from}")
+        }
+        NoDigReason::TooLate {
+            arrival,
+            good_until,
+        } => format!("the crew comes on {arrival}, the ticket ran out on {good_until}"),
+        NoDigReason::NoDates => {
+            "the day the crew comes or the days of the ticket are not given".to_owned()
+        }
+        other => format!("{other:?}"),
+    }
+}
+
+/// The cautions that every sheet carries.
+pub(crate) const CAUTIONS: [&str; 5] = [
+    "Call the one-call center (811 in the United States) before digging, and respect the tolerance zone of its marks; the zone differs by state. It does not mark private lines.",
+    "A tape and a deed are not a boundary survey: only a licensed surveyor can say where the line is. A found pin may have been moved.",
+    "Check the local rules on permits, height, setback, sight triangles, easements and pools before digging.",
+    "Never build on an unresolved discrepancy: stop and ask.",
+    "± figures are 95 % and speak of measuring only, not of whether the pins are right.",
+];

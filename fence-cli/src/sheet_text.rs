@@ -1,0 +1,548 @@
+//! The crew sheet as text, for a crew that has three minutes.
+
+use std::fmt::Write;
+
+use fence_geom::{
+    AngleStyle, Fill, FlagReport, InchFraction, JobReport, Length, LengthStyle, PostKind,
+    PostReport, RunReport, SectionReport, Sigma, Standing, Turn, TwoTapes, Verdict, Way,
+};
+
+use crate::finding_words::{CAUTIONS, crew, finding, no_dig};
+use crate::job_file::{AnswerField, FinishedSide, JobFile};
+
+/// No line is longer than this.
+const WIDTH: usize = 100;
+
+/// Returns the whole sheet.
+pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String]) -> String {
+    let mut sheet = Sheet {
+        text: String::new(),
+    };
+    sheet.head(file, report);
+    sheet.findings(report);
+    sheet.lot(file, report);
+    sheet.flags(report);
+    for run in &report.runs {
+        sheet.run(run);
+    }
+    sheet.squares(report);
+    sheet.material(file, report);
+    sheet.bullets("CAUTIONS", CAUTIONS.map(str::to_owned));
+    sheet.bullets("ASSUMED", assumed.iter().cloned());
+    sheet.bullets(
+        "WALK-THROUGH, TO READ ALOUD WHILE FILMING",
+        walk(file, report),
+    );
+    sheet.text
+}
+
+struct Sheet {
+    text: String,
+}
+
+impl Sheet {
+    /// Writes one line. A string can't refuse what is written to it.
+    fn line(&mut self, line: impl std::fmt::Display) {
+        let line = line.to_string();
+        let _ = writeln!(self.text, "{}", line.trim_end());
+    }
+
+    fn title(&mut self, title: &str) {
+        self.line("");
+        self.line(title);
+    }
+
+    /// Writes text folded to the width, with an indent after the first line.
+    fn folded(&mut self, first: &str, text: &str) {
+        let indent = " ".repeat(first.chars().count());
+        let mut line = first.to_owned();
+        let mut empty = true;
+        for word in text.split_whitespace() {
+            if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+                self.line(&line);
+                line.clone_from(&indent);
+                empty = true;
+            }
+            if !empty {
+                line.push(' ');
+            }
+            line.push_str(word);
+            empty = false;
+        }
+        self.line(line);
+    }
+
+    fn bullets(&mut self, title: &str, texts: impl IntoIterator<Item = String>) {
+        let mut texts = texts.into_iter().peekable();
+        if texts.peek().is_none() {
+            return;
+        }
+        self.title(title);
+        for text in texts {
+            self.folded("  - ", &text);
+        }
+    }
+
+    fn head(&mut self, file: &JobFile, report: &JobReport) {
+        if !report.no_dig.is_empty() {
+            self.line("DO NOT DIG");
+            for reason in &report.no_dig {
+                self.folded("  - ", &no_dig(reason));
+            }
+            self.line("");
+        }
+        let job = &file.job;
+        self.line(job.name.to_uppercase());
+        self.folded("", &job.site);
+        let arrival = job.arrival.as_deref().unwrap_or("not set");
+        self.line(format!("crew comes  {arrival}"));
+        if let Some(note) = &job.crew_note {
+            self.folded("note        ", note);
+        }
+        let finished = match job.finished_side {
+            Some(FinishedSide::Out) => "; finished side toward the neighbor",
+            Some(FinishedSide::In) => "; finished side toward the yard",
+            None => "; finished side not said, ask",
+        };
+        self.folded(
+            "product     ",
+            &format!(
+                "{}, {} high{finished}",
+                file.product.name,
+                crew(file.product.height.0)
+            ),
+        );
+        self.folded("locate      ", &locate_words(file));
+        let takeoff = &report.takeoff;
+        let gates: usize = report.counts.iter().map(|run| run.gates.len()).sum();
+        self.folded(
+            "in all      ",
+            &format!(
+                "{} of fence in {}, {} taking {}",
+                takeoff
+                    .fence
+                    .to_text(LengthStyle::DecimalFeet { places: 1 }),
+                counted(report.runs.len(), "run"),
+                counted(gates, "gate"),
+                crew(takeoff.gates)
+            ),
+        );
+        if let Some(old) = file.job.tear_out {
+            self.line(format!("tear out    {} of old fence", crew(old.0)));
+        }
+    }
+
+    fn findings(&mut self, report: &JobReport) {
+        let (trouble, notices): (Vec<_>, Vec<_>) = report
+            .findings
+            .iter()
+            .partition(|finding| finding.is_trouble());
+        self.bullets("STOP AND SETTLE FIRST", trouble.into_iter().map(finding));
+        self.bullets("HEED", notices.into_iter().map(finding));
+    }
+
+    fn lot(&mut self, file: &JobFile, report: &JobReport) {
+        self.title("LOT");
+        if let Some(closure) = report.closure {
+            let ratio = closure
+                .ratio()
+                .map_or_else(String::new, |ratio| format!(", 1:{ratio:.0}"));
+            self.line(format!(
+                "  deed misses by {:.2} in {:.2}{ratio}",
+                closure.misclosure(),
+                closure.perimeter()
+            ));
+        }
+        self.line(format!(
+            "  {:<8}{:>12}{:>12}   {:<12}{}",
+            "corner", "north ft", "east ft", "±", "stands on"
+        ));
+        let lot = &report.lot;
+        for (i, corner) in lot.ring().corners().iter().enumerate() {
+            let doubt = report.corner_doubt.get(i);
+            let shown = doubt.map_or_else(String::new, |doubt| {
+                plus_minus([doubt.sigma_north, doubt.sigma_east])
+            });
+            let standing = match lot.standings().get(i) {
+                Some(Standing::Accepted) => pin_words(file, &corner.name),
+                Some(Standing::Found) => {
+                    format!("{}, NOT ACCEPTED", pin_words(file, &corner.name))
+                }
+                _ => search_words(report, i),
+            };
+            let place = format!(
+                "  {:<8}{:>12.2}{:>12.2}   {shown:<12}",
+                corner.name,
+                corner.at.north(),
+                corner.at.east()
+            );
+            self.folded(&place, &standing);
+        }
+        for i in 0..lot.ring().len() {
+            let pinned = if lot.is_pinned(i) {
+                ""
+            } else {
+                "   NOT PINNED - ESTIMATE ONLY"
+            };
+            let bearing = lot.ring().direction(i).bearing();
+            self.line(format!(
+                "  side {:<8}{}  {}{pinned}",
+                lot.ring().side_name(i),
+                bearing.to_text(AngleStyle::SECONDS),
+                lot.ring().side_length(i).to_text(LengthStyle::RECORD)
+            ));
+        }
+    }
+
+    fn flags(&mut self, report: &JobReport) {
+        self.title(
+            "FLAGS: the outside face of the posts. Pull both tapes; where they meet is the flag.",
+        );
+        self.line(format!(
+            "  {:<14}{:<24}{:<24}{:<24}{}",
+            "flag", "first tape", "second tape", "check tape", "±"
+        ));
+        for flag in report.flags.iter().filter(|flag| !flag.wall) {
+            self.flag(flag);
+        }
+    }
+
+    fn flag(&mut self, flag: &FlagReport) {
+        if !flag.settable {
+            self.line(format!(
+                "  {:<14}NOT PINNED - ESTIMATE ONLY: set no flag here",
+                flag.name
+            ));
+            return;
+        }
+        match &flag.ties {
+            Ok(ties) => {
+                let doubt = plus_minus([flag.doubt.sigma_north, flag.doubt.sigma_east]);
+                let [first, second, check] = tapes(ties);
+                self.line(format!(
+                    "  {:<14}{first:<24}{second:<24}{check:<24}{doubt}",
+                    flag.name
+                ));
+            }
+            Err(_) => self.line(format!(
+                "  {:<14}no two tapes reach it: see STOP AND SETTLE FIRST",
+                flag.name
+            )),
+        }
+    }
+
+    fn run(&mut self, run: &RunReport) {
+        self.title(&format!(
+            "RUN {}: {} to {}, {}",
+            run.name,
+            run.from,
+            run.to,
+            crew(run.length)
+        ));
+        let yard = match run.yard {
+            Turn::Left => "left",
+            Turn::Right => "right",
+        };
+        let bearing = run.azimuth.bearing().to_text(AngleStyle::SECONDS);
+        self.folded(
+            "  ",
+            &format!(
+                "walk from {}, facing {bearing}; the yard is on your {yard}; TAPE LEVEL along the string",
+                run.from
+            ),
+        );
+        let line = run.string_to_line.map_or_else(String::new, |distance| {
+            let doubt = run
+                .line_sigma
+                .plus_minus_95()
+                .and_then(|feet| Length::from_feet(feet).ok())
+                .map_or_else(
+                    || "± unknown".to_owned(),
+                    |doubt| format!("± {}", crew(doubt)),
+                );
+            format!("string to lot line {} {doubt}; ", crew(distance))
+        });
+        self.folded(
+            "  ",
+            &format!(
+                "{line}string to line-post hole centers {} into the yard",
+                crew(run.string_to_holes)
+            ),
+        );
+        if !run.pinned {
+            self.line("  NOT PINNED - ESTIMATE ONLY");
+        }
+        if run.posts.is_empty() && run.sections.is_empty() {
+            self.line("  no layout: see STOP AND SETTLE FIRST");
+            return;
+        }
+        self.line(format!(
+            "  {:>12}  {:<40}{}",
+            "station", "post center", "then, clear"
+        ));
+        self.stations(run);
+    }
+
+    /// Posts and the sections after them, in the order they are walked past.
+    fn stations(&mut self, run: &RunReport) {
+        let mut sections = run.sections.iter().peekable();
+        // A panel bracketed to a wall has no post before it.
+        if let (Some(section), Some(post)) = (sections.peek(), run.posts.first())
+            && section.from < post.station
+        {
+            let words = sections.next().map(section_words).unwrap_or_default();
+            self.station("0\"", "wall, bracketed", &words);
+        }
+        for post in &run.posts {
+            let words = sections.next().map(section_words).unwrap_or_default();
+            let station = post.station.to_text(LengthStyle::CREW);
+            self.station(&station, &post_words(post), &words);
+        }
+    }
+
+    fn station(&mut self, station: &str, post: &str, then: &str) {
+        self.folded(&format!("  {station:>12}  {post:<40}"), then);
+    }
+
+    fn squares(&mut self, report: &JobReport) {
+        if report.squares.is_empty() {
+            return;
+        }
+        self.title("SQUARE CHECKS");
+        for square in &report.squares {
+            let answer = &square.answer;
+            let verdict = match answer.verdict {
+                Verdict::In => "square",
+                Verdict::Out => "OUT OF SQUARE",
+                Verdict::Undecided => "can't tell",
+            };
+            let mut words = format!(
+                "{}: {verdict}; {} taped, diagonal off by {}",
+                square.corner,
+                answer.angle.to_text(AngleStyle::Decimal { places: 2 }),
+                answer.diagonal_error.to_text(LengthStyle::CREW)
+            );
+            if let Some(correction) = answer.correction
+                && answer.verdict != Verdict::In
+            {
+                let way = match correction.way {
+                    Way::Toward => "toward",
+                    Way::Away => "away from",
+                };
+                let _ = write!(
+                    words,
+                    "; move the end of the second leg {} {way} the first",
+                    crew(correction.at_leg_end)
+                );
+            }
+            if let Some(plan) = answer.deciding_legs {
+                let _ = write!(
+                    words,
+                    "; legs of {} and {} with a diagonal of {} would tell",
+                    crew(plan.first_leg),
+                    crew(plan.second_leg),
+                    crew(plan.diagonal)
+                );
+            }
+            self.folded("  ", &words);
+        }
+    }
+
+    fn material(&mut self, file: &JobFile, report: &JobReport) {
+        self.title("MATERIAL");
+        self.line(format!(
+            "  {:<40}{:>10}  {:>10}  {}",
+            "item", "need", "order", "sold by"
+        ));
+        for line in &report.takeoff.lines {
+            self.line(format!(
+                "  {:<40}{:>10}  {:>10}  {}",
+                line.item,
+                figure(line.need),
+                line.order,
+                line.unit
+            ));
+        }
+        self.line("  Each cut section takes a panel of its own; offcuts are not reused.");
+        self.line("  run                                      length      gates");
+        for run in &report.counts {
+            let gates: Length = run.gates.iter().map(|gate| gate.0).sum();
+            self.line(format!(
+                "  {:<36}{:>12}{:>11}",
+                run.name,
+                crew(run.length),
+                crew(gates)
+            ));
+        }
+        if let Some(old) = file.job.tear_out {
+            self.line(format!("  {:<36}{:>12}", "tear out", crew(old.0)));
+        }
+    }
+}
+
+/// A number of things, with its noun in the right number.
+fn counted(count: usize, noun: &str) -> String {
+    let plural = if count == 1 { "" } else { "s" };
+    format!("{count} {noun}{plural}")
+}
+
+/// A count as a whole number, a measure with two decimals.
+fn figure(need: f64) -> String {
+    if need.fract() == 0.0 {
+        format!("{need:.0}")
+    } else {
+        format!("{need:.2}")
+    }
+}
+
+/// The larger of two standard errors as a crew reads it.
+pub(crate) fn plus_minus(sigmas: [Sigma; 2]) -> String {
+    let [Some(north), Some(east)] = sigmas.map(Sigma::plus_minus_95) else {
+        return "unknown".to_owned();
+    };
+    Length::from_feet(north.max(east)).map_or_else(
+        |_| "unknown".to_owned(),
+        |doubt| {
+            format!(
+                "± {}",
+                doubt.to_text(LengthStyle::Inches(InchFraction::Eighth))
+            )
+        },
+    )
+}
+
+/// What a pin is, by its record.
+fn pin_words(file: &JobFile, corner: &str) -> String {
+    let Some(pin) = file.pin.iter().find(|pin| pin.name == corner) else {
+        return "found pin".to_owned();
+    };
+    let mut words = "found pin".to_owned();
+    let mut add = |text: Option<String>| {
+        if let Some(text) = text {
+            words.push_str(", ");
+            words.push_str(&text);
+        }
+    };
+    add(pin.kind.clone());
+    add(pin.size.clone());
+    add(pin.cap.as_ref().map(|cap| format!("cap {cap}")));
+    add(pin.depth.as_ref().map(|depth| match depth.as_str() {
+        "flush" => "flush".to_owned(),
+        depth => format!("{depth} deep"),
+    }));
+    words
+}
+
+fn search_words(report: &JobReport, i: usize) -> String {
+    match report.lot.fitted(i).and_then(|corner| corner.ellipse) {
+        Some(ellipse) => format!(
+            "no pin: SEARCH HERE, {} around",
+            crew(ellipse.search_radius_95())
+        ),
+        None => "no pin: by deed only".to_owned(),
+    }
+}
+
+fn tapes(ties: &TwoTapes) -> [String; 3] {
+    let words = |tape: &fence_geom::Tape| format!("{} from {}", crew(tape.reading), tape.from);
+    [
+        words(&ties.first),
+        words(&ties.second),
+        ties.check.as_ref().map_or_else(|| "none".to_owned(), words),
+    ]
+}
+
+fn locate_words(file: &JobFile) -> String {
+    let Some(locate) = &file.locate else {
+        return "no ticket".to_owned();
+    };
+    let mut words = format!("ticket {}", locate.ticket);
+    if let Some(called) = &locate.called {
+        let _ = write!(words, ", called {called}");
+    }
+    if let (Some(from), Some(until)) = (&locate.good_from, &locate.good_until) {
+        let _ = write!(words, ", good {from} to {until}");
+    }
+    for owner in &locate.owners {
+        let answer = match owner.answer {
+            AnswerField::Marked => "marked",
+            AnswerField::Clear => "clear",
+            AnswerField::None => "NO ANSWER",
+        };
+        let _ = write!(words, "; {}: {answer}", owner.name);
+    }
+    let private = locate.private_lines.as_deref().unwrap_or("not asked");
+    let _ = write!(words, "; private lines: {private}");
+    words
+}
+
+fn post_words(post: &PostReport) -> String {
+    let mut words = post.kind.name().to_owned();
+    if !post.hole {
+        words.push_str(match post.kind {
+            PostKind::Corner => ", set with the run before",
+            _ => ", no hole",
+        });
+    }
+    if !post.by_hand.is_empty() {
+        let _ = write!(words, ", DIG BY HAND: {}", post.by_hand.join(", "));
+    }
+    words
+}
+
+fn section_words(section: &SectionReport) -> String {
+    let clear = section
+        .clear
+        .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+    match &section.fill {
+        Fill::Full => format!("full {clear}"),
+        Fill::Cut => format!("CUT {clear}"),
+        Fill::Bay => format!("bay {clear}"),
+        Fill::Gate(gate) => {
+            let hinge = match (gate.leaves, gate.hinge_at_start) {
+                (2, _) => "hinges on both sides",
+                (_, true) => "hinges on this post",
+                (_, false) => "hinges on the next post",
+            };
+            let swing = if gate.swings_in { "in" } else { "out" };
+            format!("GATE {} {clear}, {hinge}, swings {swing}", gate.name)
+        }
+    }
+}
+
+/// A short script: what to show and say, run by run.
+fn walk(file: &JobFile, report: &JobReport) -> Vec<String> {
+    let mut script = vec![format!(
+        "This is {}, {}. {}",
+        file.job.name,
+        file.job.site,
+        if report.no_dig.is_empty() {
+            "The ticket is good and every owner has answered; show the marks."
+        } else {
+            "Nobody digs here yet; say why."
+        }
+    )];
+    for run in &report.runs {
+        let gates = run
+            .sections
+            .iter()
+            .filter(|section| matches!(section.fill, Fill::Gate(_)))
+            .count();
+        let cuts = run
+            .sections
+            .iter()
+            .filter(|section| section.fill == Fill::Cut)
+            .count();
+        script.push(format!(
+            "{}: from {} to {}, {}. {}, {cuts} cut, {}. Show both flags, every cut and every hand-dug hole.",
+            run.name,
+            run.from,
+            run.to,
+            crew(run.length),
+            counted(run.sections.len(), "section"),
+            counted(gates, "gate")
+        ));
+    }
+    script.push("End on the material pile: count it against the list.".to_owned());
+    script
+}
