@@ -1,7 +1,7 @@
 //! In-process runs of the program.
 
-mod offset;
 mod deed;
 mod fit;
+mod offset;
 mod square;
 mod tie;

@@ -1,13 +1,11 @@
 //! What must always hold.
 
 mod call_table;
-mod traverse;
-mod offset;
 mod estimate;
 mod fit;
 mod intersect;
 mod layout;
 mod offset;
-mod triangle;
-
 mod quantities;
+mod traverse;
+mod triangle;
