@@ -1,7 +1,7 @@
 //! Quantities as they are typed on the command line.
 
 use fence_geom::{
-    Angle, FootKind, KnownPoint, Length, LengthReader, LengthUnit, Point, Reading, Sigma,
+    Angle, FootKind, KnownPoint, Length, LengthReader, LengthUnit, Point, Reading, Shift, Sigma,
     TapeModel, read_angle,
 };
 
@@ -110,6 +110,17 @@ pub(crate) fn known_point(text: &str) -> anyhow::Result<Reading<KnownPoint>> {
 pub(crate) fn named_length(text: &str) -> anyhow::Result<Named<Reading<Length>>> {
     let (name, rest) = name_and_rest(text, "A=62ft4in")?;
     let value = length(rest)?;
+    Ok(Named { name, value })
+}
+
+/// Reads `NAME=LENGTH` where the length may have a sign.
+pub(crate) fn named_shift(text: &str) -> anyhow::Result<Named<Reading<Shift>>> {
+    let (name, rest) = name_and_rest(text, "A-B=2ft6in")?;
+    let read = coordinate(rest)?;
+    let value = Reading {
+        value: Shift::from_feet(read.value)?,
+        assumed: read.assumed,
+    };
     Ok(Named { name, value })
 }
 

@@ -2,5 +2,6 @@
 
 mod deed;
 mod fit;
+mod offset;
 mod square;
 mod tie;

@@ -10,3 +10,5 @@ mod traverse;
 mod triangle;
 
 mod quantities;
+mod traverse;
+mod triangle;
