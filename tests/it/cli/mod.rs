@@ -1,1 +1,6 @@
 //! In-process runs of the program.
+
+mod deed;
+mod fit;
+mod square;
+mod tie;

@@ -1,5 +1,8 @@
 //! What must always hold.
 
+mod call_table;
+mod traverse;
+mod offset;
 mod estimate;
 mod fit;
 mod intersect;

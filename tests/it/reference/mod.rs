@@ -2,6 +2,7 @@
 
 mod bearings;
 mod deeds;
+mod offsets;
 mod doubt;
 mod fits;
 mod intersections;
