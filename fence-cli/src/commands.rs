@@ -3,6 +3,8 @@
 mod batch;
 mod deed;
 mod fit;
+mod offset;
+mod posts;
 mod schema;
 mod sheet;
 mod square;
@@ -29,6 +31,8 @@ enum Verb {
     Batch(batch::BatchArgs),
     Deed(deed::DeedArgs),
     Fit(fit::FitArgs),
+    Offset(offset::OffsetArgs),
+    Posts(posts::PostsArgs),
     Schema(schema::SchemaArgs),
     Sheet(sheet::SheetArgs),
     Square(square::SquareArgs),
@@ -42,6 +46,8 @@ pub(crate) fn dispatch(program: &Program, out: &mut dyn Write) -> anyhow::Result
         Verb::Batch(args) => batch::batch(args, out),
         Verb::Deed(args) => deed::deed(args, out),
         Verb::Fit(args) => fit::fit(args, out),
+        Verb::Offset(args) => offset::offset(args, out),
+        Verb::Posts(args) => posts::posts(args, out),
         Verb::Schema(args) => schema::schema(args, out),
         Verb::Sheet(args) => sheet::sheet(args, out),
         Verb::Square(args) => square::square(args, out),

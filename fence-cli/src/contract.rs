@@ -4,6 +4,8 @@
 pub(crate) mod batch;
 pub(crate) mod deed;
 pub(crate) mod fit;
+pub(crate) mod offset;
+pub(crate) mod posts;
 pub(crate) mod sheet;
 pub(crate) mod square;
 pub(crate) mod table;

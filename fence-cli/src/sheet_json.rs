@@ -1,18 +1,20 @@
 //! The crew sheet as JSON.
 
 use fence_geom::{
-    Fill, Finding, FlagReport, GateReport, JobReport, LayoutStatus, Length, Lot, Objective,
-    OffsetRing, PlaceReport, Point, PointDoubt, PostKind, PostReport, RunReport, SectionReport,
-    Shift, SquareReport, Standing, Stretch, TwoTapes, Verdict,
+    Fill, Finding, FlagReport, GateReport, JobReport, LayoutStatus, Length, Lot, OffsetRing,
+    PlaceReport, Point, PointDoubt, PostKind, PostReport, RunReport, SectionReport, SquareReport,
+    Standing, Stretch, TwoTapes, Verdict,
 };
 
 use crate::contract::deed::{ClosureRow, PlaceRow, bearing_text};
 use crate::contract::fit::FitPinAnswer;
+use crate::contract::offset::OffsetRingRole;
+use crate::contract::posts::ObjectiveRow;
 use crate::contract::sheet::{
-    CheckKind, FinishedSideAnswer, OwnerAnswerWord, PostWord, RingRole, RunStatus, SectionWord,
-    SheetAnswer, SheetCheck, SheetCorner, SheetFit, SheetFlag, SheetGate, SheetJob, SheetLocate,
-    SheetLot, SheetObjective, SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace, SheetPost,
-    SheetRun, SheetSection, SheetSide, SheetSquare, SheetStretch, SheetTies,
+    CheckKind, FinishedSideAnswer, OwnerAnswerWord, PostWord, RunStatus, SectionWord, SheetAnswer,
+    SheetCheck, SheetCorner, SheetFit, SheetFlag, SheetGate, SheetJob, SheetLocate, SheetLot,
+    SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace, SheetPost, SheetRun, SheetSection,
+    SheetSide, SheetSquare, SheetStretch, SheetTies,
 };
 use crate::contract::square::SquareVerdict;
 use crate::contract::tie::{TieSetBy, TieSide};
@@ -127,7 +129,7 @@ fn corners(lot: &Lot, doubts: &[PointDoubt]) -> Vec<SheetCorner> {
 fn offset(line: &OffsetRing) -> SheetOffset {
     SheetOffset {
         rings: vec![places(line.corners().iter().map(|corner| corner.at))],
-        ring_roles: vec![RingRole::Outer],
+        ring_roles: vec![OffsetRingRole::Outer],
         area_sq_ft: line.ring().area().square_feet(),
         perimeter_ft: line.ring().perimeter().feet(),
         corners: (line.corners().iter())
@@ -192,7 +194,7 @@ fn run(run: &RunReport) -> SheetRun {
     let (status, objective, blocking) = match &run.layout.status {
         LayoutStatus::Optimal(best) => (
             RunStatus::Optimal,
-            Some(objective(&best.objective)),
+            Some(ObjectiveRow::of(&best.objective)),
             Vec::new(),
         ),
         LayoutStatus::None { blocking } => {
@@ -222,19 +224,6 @@ fn run(run: &RunReport) -> SheetRun {
         sections: run.sections.iter().map(section).collect(),
         hand_dig: run.hand_dig.iter().map(stretch).collect(),
         no_dig: run.no_dig.iter().map(stretch).collect(),
-    }
-}
-
-const fn objective(objective: &Objective) -> SheetObjective {
-    SheetObjective {
-        hand_dug: objective.hand_dug,
-        cuts: objective.cuts,
-        sections: objective.sections,
-        changes: objective.changes,
-        end_steps: objective.end_steps,
-        cut_squares: objective.cut_squares,
-        gate_miss: objective.gate_miss,
-        cut_reach: objective.cut_reach,
     }
 }
 
@@ -298,11 +287,11 @@ fn gate(gate: &GateReport) -> SheetGate {
     }
 }
 
-fn stretch(stretch: &Stretch) -> SheetStretch {
-    let inches = |place: Shift| place.inches();
+fn stretch((stretch, near): &(Stretch, String)) -> SheetStretch {
     SheetStretch {
-        from_in: inches(stretch.from),
-        to_in: inches(stretch.to),
+        near: near.clone(),
+        from_in: stretch.from.inches(),
+        to_in: stretch.to.inches(),
     }
 }
 

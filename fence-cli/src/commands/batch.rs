@@ -7,7 +7,7 @@ use anyhow::Context;
 use rayon::prelude::*;
 use serde_json::Value;
 
-use super::{deed, fit, sheet, square, takeoff, tie};
+use super::{deed, fit, offset, posts, sheet, square, takeoff, tie};
 use crate::Exit;
 use crate::contract::batch::{BatchAnswer, BatchLine, BatchReply, BatchRequest};
 use crate::input::read_bytes;
@@ -104,7 +104,11 @@ fn answer(line: Value) -> anyhow::Result<(BatchAnswer, Exit)> {
     let line: BatchLine = serde_json::from_value(line)?;
     Ok(match line.request {
         BatchRequest::Deed(request) => boxed(deed::deed_answer(&request)?, BatchAnswer::Deed),
-        BatchRequest::Fit(request) => boxed(fit::fit_answer(&request)?, BatchAnswer::Fit),
+        BatchRequest::Fit(request) => boxed(fit::fit_answer(&request, None)?, BatchAnswer::Fit),
+        BatchRequest::Offset(request) => {
+            boxed(offset::offset_answer(&request)?, BatchAnswer::Offset)
+        }
+        BatchRequest::Posts(request) => boxed(posts::posts_answer(&request)?, BatchAnswer::Posts),
         BatchRequest::Sheet(job) => boxed(sheet::sheet_answer(*job)?, BatchAnswer::Sheet),
         BatchRequest::Square(request) => {
             boxed(square::square_answer(&request)?, BatchAnswer::Square)

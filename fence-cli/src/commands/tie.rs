@@ -4,8 +4,8 @@ use std::io::Write;
 
 use anyhow::Context;
 use fence_geom::{
-    Angle, KnownPoint, Length, NoTies, Point, Reading, Sigma, TapeModel, TapedPoint, TieLimits,
-    Turn, TwoTapes, best_ties, points_from_tapes, standards,
+    Angle, KnownPoint, Length, LengthStyle, NoTies, Point, Reading, Sigma, TapeModel, TapedPoint,
+    TieLimits, Turn, TwoTapes, best_ties, points_from_tapes, standards,
 };
 
 use crate::Exit;
@@ -239,8 +239,12 @@ fn find_point(
     }
     writeln!(
         out,
-        "{} from {:.3} at {} and {:.3} at {}",
-        args.name, first.value.value, first.name, second.value.value, second.name
+        "{} from {} at {} and {} at {}",
+        args.name,
+        crew(first.value.value),
+        first.name,
+        crew(second.value.value),
+        second.name
     )?;
     for point in &answer.points {
         let hand = match point.side {
@@ -327,7 +331,12 @@ fn present_tie(
         target.east()
     )?;
     for tape in [&tie.first, &tie.second] {
-        writeln!(out, "  hold at {:<8} read {:.3}", tape.from, tape.reading)?;
+        writeln!(
+            out,
+            "  hold at {:<8} read {}",
+            tape.from,
+            both(tape.reading)
+        )?;
     }
     let hand = match tie.hand {
         Turn::Left => "left",
@@ -343,8 +352,9 @@ fn present_tie(
     match &tie.check {
         Some(tape) => writeln!(
             out,
-            "  check   {:<8} must read {:.3}",
-            tape.from, tape.reading
+            "  check   {:<8} must read {}",
+            tape.from,
+            both(tape.reading)
         )?,
         None => writeln!(out, "  no third point would check it well: set it twice")?,
     }
@@ -408,6 +418,19 @@ fn assumed(args: &TieArgs, also: impl Iterator<Item = String>) -> Vec<String> {
 
 fn cautions() -> Vec<String> {
     CAUTIONS.map(str::to_owned).to_vec()
+}
+
+fn crew(length: Length) -> String {
+    length.to_text(LengthStyle::CREW)
+}
+
+/// For a tape of either kind: feet and decimals, and feet and inches.
+fn both(length: Length) -> String {
+    format!(
+        "{} ({})",
+        crew(length),
+        length.to_text(LengthStyle::DecimalFeet { places: 2 })
+    )
 }
 
 fn within(radius_95_ft: Option<f64>) -> String {

@@ -6,6 +6,8 @@ use serde_json::Value;
 
 use super::deed::{DeedAnswer, DeedRequest};
 use super::fit::{FitAnswer, FitRequest};
+use super::offset::{OffsetAnswer, OffsetRequest};
+use super::posts::{PostsAnswer, PostsRequest};
 use super::sheet::SheetAnswer;
 use super::square::{SquareAnswer, SquareRequest};
 use super::takeoff::{TakeoffAnswer, TakeoffRequest};
@@ -32,6 +34,10 @@ pub(crate) enum BatchRequest {
     Deed(DeedRequest),
     /// Fits a deed to pins.
     Fit(FitRequest),
+    /// Holds a line inside a lot.
+    Offset(OffsetRequest),
+    /// Lays one run out.
+    Posts(Box<PostsRequest>),
     /// Works a job out; the calls of its deed are given as `deed.text`.
     Sheet(Box<JobFile>),
     /// Checks a corner.
@@ -65,6 +71,10 @@ pub(crate) enum BatchAnswer {
     Deed(Box<DeedAnswer>),
     /// Of `fit`.
     Fit(Box<FitAnswer>),
+    /// Of `offset`.
+    Offset(Box<OffsetAnswer>),
+    /// Of `posts`.
+    Posts(Box<PostsAnswer>),
     /// Of `sheet`.
     Sheet(Box<SheetAnswer>),
     /// Of `square`.

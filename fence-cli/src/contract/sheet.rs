@@ -6,6 +6,8 @@ use serde::Serialize;
 
 use super::deed::{ClosureRow, PlaceRow};
 use super::fit::FitPinAnswer;
+use super::offset::OffsetRingRole;
+use super::posts::ObjectiveRow;
 use super::square::SquareVerdict;
 use super::takeoff::TakeoffList;
 use super::tie::{TieSetBy, TieSide};
@@ -185,21 +187,13 @@ pub(crate) struct SheetOffset {
     /// Its rings, not closed: the first corner is not repeated.
     pub(crate) rings: Vec<Vec<PlaceRow>>,
     /// What each ring bounds, in the order of `rings`.
-    pub(crate) ring_roles: Vec<RingRole>,
+    pub(crate) ring_roles: Vec<OffsetRingRole>,
     /// The area inside.
     pub(crate) area_sq_ft: f64,
     /// The length around it.
     pub(crate) perimeter_ft: f64,
     /// The corners in order.
     pub(crate) corners: Vec<SheetOffsetCorner>,
-}
-
-/// What a ring bounds.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub(crate) enum RingRole {
-    /// What it bounds lies inside of it.
-    Outer,
 }
 
 /// A corner of the line inside the lot.
@@ -295,7 +289,7 @@ pub(crate) struct SheetRun {
     /// Whether there is a layout.
     pub(crate) status: RunStatus,
     /// How well each wish is served; null where there is no layout.
-    pub(crate) objective: Option<SheetObjective>,
+    pub(crate) objective: Option<ObjectiveRow>,
     /// Where there is no layout: what, dropped alone, would give one.
     pub(crate) blocking: Vec<String>,
     /// The posts in order.
@@ -316,27 +310,6 @@ pub(crate) enum RunStatus {
     Optimal,
     /// No layout keeps all hard rules.
     None,
-}
-
-/// How well each wish is served, in steps of the lattice; smaller is better.
-#[derive(Debug, Serialize, JsonSchema)]
-pub(crate) struct SheetObjective {
-    /// Holes dug by hand.
-    pub(crate) hand_dug: i64,
-    /// Cut sections.
-    pub(crate) cuts: i64,
-    /// Sections, gates included.
-    pub(crate) sections: i64,
-    /// Places where a full and a cut section are neighbors.
-    pub(crate) changes: i64,
-    /// How far the end faces are from where they are wished, in steps.
-    pub(crate) end_steps: i64,
-    /// Sum of squares of what is cut off, in square steps.
-    pub(crate) cut_squares: i64,
-    /// How far the gates are from where they are wished, in half steps.
-    pub(crate) gate_miss: i64,
-    /// How far the cuts are from the end that hides them, in steps.
-    pub(crate) cut_reach: i64,
 }
 
 /// A post.
@@ -418,9 +391,11 @@ pub(crate) struct SheetGate {
     pub(crate) open: Vec<PlaceRow>,
 }
 
-/// A part of a run, ends included.
+/// A part of a run, ends included, and why.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct SheetStretch {
+    /// What it is near to.
+    pub(crate) near: String,
     /// The station where it begins.
     pub(crate) from_in: f64,
     /// The station where it ends.

@@ -6,6 +6,8 @@ use schemars::{JsonSchema, Schema};
 use super::batch::{BatchLine, BatchReply};
 use super::deed::{DeedAnswer, DeedRequest};
 use super::fit::{FitAnswer, FitRequest};
+use super::offset::{OffsetAnswer, OffsetRequest};
+use super::posts::{PostsAnswer, PostsRequest};
 use super::sheet::SheetAnswer;
 use super::square::{SquareAnswer, SquareRequest};
 use super::takeoff::{TakeoffAnswer, TakeoffRequest};
@@ -27,10 +29,12 @@ pub(crate) struct VerbContract {
 }
 
 /// All verbs that have a contract. (`schema` prints them.)
-pub(crate) const CONTRACTS: [VerbContract; 7] = [
+pub(crate) const CONTRACTS: [VerbContract; 9] = [
     VerbContract::of::<BatchLine, BatchReply>("batch"),
     VerbContract::of::<DeedRequest, DeedAnswer>("deed"),
     VerbContract::of::<FitRequest, FitAnswer>("fit"),
+    VerbContract::of::<OffsetRequest, OffsetAnswer>("offset"),
+    VerbContract::of::<PostsRequest, PostsAnswer>("posts"),
     VerbContract::of::<JobFile, SheetAnswer>("sheet"),
     VerbContract::of::<SquareRequest, SquareAnswer>("square"),
     VerbContract::of::<TakeoffRequest, TakeoffAnswer>("takeoff"),

@@ -1,1 +1,7 @@
 //! In-process runs of the program.
+
+mod deed;
+mod fit;
+mod offset;
+mod square;
+mod tie;

@@ -1,9 +1,14 @@
 //! What must always hold.
 
+mod call_table;
 mod estimate;
 mod fit;
 mod intersect;
 mod layout;
+mod offset;
+mod traverse;
 mod triangle;
 
 mod quantities;
+mod traverse;
+mod triangle;

@@ -5,5 +5,6 @@ mod deeds;
 mod doubt;
 mod fits;
 mod intersections;
+mod offsets;
 mod triangles;
 mod units;
