@@ -1,7 +1,11 @@
 //! In-process runs of the program.
 
+mod batch;
 mod deed;
 mod fit;
 mod offset;
+mod schema;
+mod sheet_json;
 mod square;
+mod takeoff;
 mod tie;

@@ -6,5 +6,6 @@ mod doubt;
 mod fits;
 mod intersections;
 mod offsets;
+mod takeoff;
 mod triangles;
 mod units;
