@@ -10,5 +10,3 @@ mod traverse;
 mod triangle;
 
 mod quantities;
-mod traverse;
-mod triangle;
