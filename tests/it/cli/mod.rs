@@ -2,5 +2,6 @@
 
 mod deed;
 mod fit;
+mod posts;
 mod square;
 mod tie;
