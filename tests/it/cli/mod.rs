@@ -3,5 +3,6 @@
 mod deed;
 mod fit;
 mod offset;
+mod posts;
 mod square;
 mod tie;

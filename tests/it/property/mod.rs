@@ -5,6 +5,7 @@ mod estimate;
 mod fit;
 mod intersect;
 mod layout;
+mod layout_cases;
 mod offset;
 mod traverse;
 mod triangle;
