@@ -17,7 +17,12 @@ pub(crate) fn read_table(file: &Path) -> anyhow::Result<CallTable> {
     table_of(file, &read_text(file)?)
 }
 
-fn table_of(file: &Path, text: &str) -> anyhow::Result<CallTable> {
+/// Reads the call table in the text of a file; `file` is what an error names.
+///
+/// # Errors
+///
+/// As [`read_table`].
+pub(crate) fn table_of(file: &Path, text: &str) -> anyhow::Result<CallTable> {
     match read_call_table(text) {
         Ok(table) => Ok(table),
         Err(CallTableError::Line(fault)) => anyhow::bail!(show_fault(file, &fault)),

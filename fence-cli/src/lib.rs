@@ -9,6 +9,7 @@ mod contract;
 mod deed_file;
 mod fields;
 mod finding_words;
+mod hand_list;
 mod input;
 mod job_file;
 mod job_reading;
@@ -16,7 +17,9 @@ mod line_fault;
 mod lot_file;
 mod output_file;
 mod points_file;
+mod sheet_json;
 mod sheet_text;
+mod takeoff_list;
 mod typed;
 
 use std::ffi::OsString;

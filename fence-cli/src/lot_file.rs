@@ -32,11 +32,19 @@ pub(crate) fn read_lot(path: &Path) -> anyhow::Result<LotRead> {
     {
         return lot_of_job(path);
     }
-    let text = read_text(path)?;
-    if is_points(&text) {
-        lot_of_points(path, &text)
+    lot_of_text(path, &read_text(path)?)
+}
+
+/// Reads the lot of a text of points or of calls; `path` is what an error names.
+///
+/// # Errors
+///
+/// As [`read_lot`].
+pub(crate) fn lot_of_text(path: &Path, text: &str) -> anyhow::Result<LotRead> {
+    if is_points(text) {
+        lot_of_points(path, text)
     } else {
-        lot_of_deed(path, &text)
+        lot_of_deed(path, text)
     }
 }
 

@@ -23,7 +23,18 @@ pub(crate) struct TapeArgs {
     scale: f64,
 }
 
+/// N of the 1:N standard error of a tape's own length, where none is given.
+const SCALE_ONE_IN: f64 = 5000.0;
+
 impl TapeArgs {
+    /// The arguments as a request gives them.
+    pub(crate) fn of(reading_sigma: Option<Length>, scale: Option<f64>) -> Self {
+        Self {
+            reading_sigma: reading_sigma.map(Reading::sure),
+            scale: scale.unwrap_or(SCALE_ONE_IN),
+        }
+    }
+
     pub(crate) fn model(&self) -> anyhow::Result<TapeModel> {
         let mut tape = TapeModel::default().with_scale_one_in(self.scale)?;
         if let Some(reading) = &self.reading_sigma {

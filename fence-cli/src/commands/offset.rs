@@ -1,19 +1,19 @@
 //! `fence offset`.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use fence_geom::{
-    Join, Length, LengthStyle, OffsetCorner, OffsetEvent, OffsetRing, Reading, Ring, Shift,
+    Join, Length, LengthStyle, OffsetCorner, OffsetEvent, OffsetRing, Point, Reading, Ring, Shift,
     check_legs, inset, leg_diagonal,
 };
 
 use crate::Exit;
 use crate::contract::offset::{
     OffsetAnswer, OffsetCheck, OffsetCornerRow, OffsetEventKind, OffsetEventRow, OffsetJoin,
-    OffsetPlace, OffsetRingRole, OffsetSide,
+    OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide,
 };
-use crate::lot_file::read_lot;
+use crate::lot_file::{LotRead, lot_of_text, read_lot};
 use crate::output_file::write_whole;
 use crate::typed::{self, Named};
 
@@ -73,17 +73,10 @@ pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<E
             path.display()
         );
     }
-    let lot = read_lot(&args.file)?;
-    let line = inset(&lot.ring, &distances(args, &lot.ring)?)?;
+    let (line, assumed) = offset_line(args, read_lot(&args.file)?)?;
     if let Some(path) = &args.output {
         write_whole(path, &flags_csv(&line)?)?;
     }
-    let assumed = typed::once(
-        lot.assumed
-            .into_iter()
-            .chain(args.by.assumed.iter().cloned())
-            .chain(args.side.iter().flat_map(|side| side.value.assumed.clone())),
-    );
     let answer = answer(&line, assumed);
     if args.json {
         serde_json::to_writer_pretty(&mut *out, &answer)?;
@@ -92,6 +85,59 @@ pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<E
         print(&answer, out)?;
     }
     Ok(Exit::Done)
+}
+
+/// The answer to a request that has been read.
+pub(crate) fn offset_answer(request: &OffsetRequest) -> anyhow::Result<(OffsetAnswer, Exit)> {
+    let lot = lot_of_request(request)?;
+    let (line, assumed) = offset_line(&args_of(request), lot)?;
+    Ok((answer(&line, assumed), Exit::Done))
+}
+
+fn lot_of_request(request: &OffsetRequest) -> anyhow::Result<LotRead> {
+    match (&request.text, request.corners.as_slice()) {
+        (Some(text), []) => lot_of_text(Path::new("text"), text),
+        (None, corners) => {
+            let named = corners.iter().map(|corner| {
+                let at = Point::new(corner.north.0.feet(), corner.east.0.feet())?;
+                anyhow::Ok((corner.name.clone(), at))
+            });
+            Ok(LotRead {
+                ring: Ring::of_lines(named.collect::<Result<Vec<_>, _>>()?)?,
+                assumed: Vec::new(),
+            })
+        }
+        (Some(_), _) => anyhow::bail!("both `text` and `corners` are given: give one of them"),
+    }
+}
+
+/// A request, as it would be typed.
+fn args_of(request: &OffsetRequest) -> OffsetArgs {
+    OffsetArgs {
+        file: PathBuf::new(),
+        by: Reading::sure(request.by.0),
+        side: (request.sides.iter())
+            .map(|(name, distance)| Named {
+                name: name.clone(),
+                value: Reading::sure(distance.0),
+            })
+            .collect(),
+        outside: request.outside,
+        json: true,
+        output: None,
+    }
+}
+
+/// The line, and what was assumed.
+fn offset_line(args: &OffsetArgs, lot: LotRead) -> anyhow::Result<(OffsetRing, Vec<String>)> {
+    let line = inset(&lot.ring, &distances(args, &lot.ring)?)?;
+    let assumed = typed::once(
+        lot.assumed
+            .into_iter()
+            .chain(args.by.assumed.iter().cloned())
+            .chain(args.side.iter().flat_map(|side| side.value.assumed.clone())),
+    );
+    Ok((line, assumed))
 }
 
 /// The distance of each side of the lot.

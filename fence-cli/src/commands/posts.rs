@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, bail};
 use fence_geom::{
     Arrangement, Blocking, Build, GateRequest, InchFraction, Lattice, Layout, LayoutEnd,
-    LayoutRequest, LayoutStatus, Length, LengthStyle, Objective, PostKind, SectionKind, Shift,
-    Stretch, WhichEnd, Wish, lay_out,
+    LayoutRequest, LayoutStatus, Length, LengthStyle, PostKind, SectionKind, Shift, Stretch,
+    WhichEnd, Wish, lay_out,
 };
 
 use crate::contract::posts::{
@@ -60,20 +60,34 @@ pub(crate) struct PostsArgs {
 pub(crate) fn posts(args: &PostsArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let shown = args.file.display();
     let asked = read(&args.file)?;
-    let mut assumed = Vec::new();
-    let request = request(&asked, &mut assumed).with_context(|| shown.to_string())?;
-    let layout = lay_out(&request).with_context(|| shown.to_string())?;
-    let assumed = typed::once(assumed);
+    let (layout, assumed) = laid_out(&asked).with_context(|| shown.to_string())?;
     if args.json {
         serde_json::to_writer_pretty(&mut *out, &answer(&layout, assumed))?;
         writeln!(out)?;
     } else {
         present(&layout, &assumed, out)?;
     }
-    Ok(match layout.status {
+    Ok(exit(&layout))
+}
+
+/// The answer to a request that has been read.
+pub(crate) fn posts_answer(asked: &PostsRequest) -> anyhow::Result<(PostsAnswer, Exit)> {
+    let (layout, assumed) = laid_out(asked)?;
+    Ok((answer(&layout, assumed), exit(&layout)))
+}
+
+/// The layout, and what was assumed in reading the request.
+fn laid_out(asked: &PostsRequest) -> anyhow::Result<(Layout, Vec<String>)> {
+    let mut assumed = Vec::new();
+    let request = request(asked, &mut assumed)?;
+    Ok((lay_out(&request)?, typed::once(assumed)))
+}
+
+const fn exit(layout: &Layout) -> Exit {
+    match layout.status {
         LayoutStatus::Optimal(_) => Exit::Done,
         LayoutStatus::None { .. } => Exit::AnswerIsNo,
-    })
+    }
 }
 
 fn read(path: &Path) -> anyhow::Result<PostsRequest> {
@@ -199,7 +213,7 @@ fn answer(layout: &Layout, assumed: Vec<String>) -> PostsAnswer {
     let lattice = layout.lattice;
     PostsAnswer {
         status: if best.is_some() { "optimal" } else { "none" },
-        objective: best.map(|best| objective_row(&best.objective)),
+        objective: best.map(|best| ObjectiveRow::of(&best.objective)),
         lattice_in: lattice.step_inches(),
         order: layout.order.iter().map(|wish| wish.name()).collect(),
         posts: best.map_or_else(Vec::new, |best| post_rows(best, lattice)),
@@ -213,19 +227,6 @@ fn answer(layout: &Layout, assumed: Vec<String>) -> PostsAnswer {
             .collect(),
         assumed,
         cautions: CAUTIONS.to_vec(),
-    }
-}
-
-const fn objective_row(objective: &Objective) -> ObjectiveRow {
-    ObjectiveRow {
-        hand_dug: objective.hand_dug,
-        cuts: objective.cuts,
-        sections: objective.sections,
-        changes: objective.changes,
-        end_steps: objective.end_steps,
-        cut_squares: objective.cut_squares,
-        gate_miss: objective.gate_miss,
-        cut_reach: objective.cut_reach,
     }
 }
 

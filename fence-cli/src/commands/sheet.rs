@@ -1,13 +1,17 @@
 //! `fence sheet`.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use anyhow::Context;
+use anyhow::{Context, bail};
 use fence_geom::{JobReport, work_out};
 
 use crate::Exit;
-use crate::job_reading::read_job;
+use crate::contract::sheet::SheetAnswer;
+use crate::job_file::JobFile;
+use crate::job_reading::{JobRead, job_of, read_job};
+use crate::output_file::write_whole;
+use crate::sheet_json::sheet_json;
 use crate::sheet_text::sheet_text;
 
 /// Work a whole job out: the sheet a fence crew builds from
@@ -30,7 +34,7 @@ pub(crate) struct SheetArgs {
     /// Answer in JSON
     #[arg(long)]
     json: bool,
-    /// Also write the plan or the sheet to a file: .svg, .txt or .json
+    /// Also write the sheet to a file: .txt or .json
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
 }
@@ -38,8 +42,40 @@ pub(crate) struct SheetArgs {
 pub(crate) fn sheet(args: &SheetArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let read = read_job(&args.job)?;
     let report = work_out(&read.job).with_context(|| args.job.display().to_string())?;
-    out.write_all(sheet_text(&read.file, &report, &read.assumed).as_bytes())?;
+    if let Some(path) = &args.output {
+        write_whole(path, &file_bytes(path, &read, &report)?)?;
+    }
+    if args.json {
+        out.write_all(&json_bytes(&read, &report)?)?;
+    } else {
+        out.write_all(sheet_text(&read.file, &report, &read.assumed).as_bytes())?;
+    }
     Ok(exit(&report))
+}
+
+/// The answer to a job that has been read, from no file.
+pub(crate) fn sheet_answer(job: JobFile) -> anyhow::Result<(SheetAnswer, Exit)> {
+    let read = job_of(job, None)?;
+    let report = work_out(&read.job)?;
+    let answer = sheet_json(&read.file, &report, &read.assumed);
+    Ok((answer, exit(&report)))
+}
+
+/// What a file holds, by the end of its name.
+fn file_bytes(path: &Path, read: &JobRead, report: &JobReport) -> anyhow::Result<Vec<u8>> {
+    let extension = path.extension().unwrap_or_default().to_string_lossy();
+    match extension.to_ascii_lowercase().as_str() {
+        "json" => json_bytes(read, report),
+        "txt" => Ok(sheet_text(&read.file, report, &read.assumed).into_bytes()),
+        _ => bail!("{}: give a name that ends in .txt or .json", path.display()),
+    }
+}
+
+fn json_bytes(read: &JobRead, report: &JobReport) -> anyhow::Result<Vec<u8>> {
+    let answer = sheet_json(&read.file, report, &read.assumed);
+    let mut bytes = serde_json::to_vec_pretty(&answer)?;
+    bytes.push(b'\n');
+    Ok(bytes)
 }
 
 fn exit(report: &JobReport) -> Exit {

@@ -1,7 +1,33 @@
-//! What `fence offset --json` answers.
+//! What `fence offset` takes and answers.
+
+use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+
+use super::fit::FitCorner;
+use crate::fields::{CoordinateField, LengthField};
+
+/// A lot, by `corners` or by `text`, and how far inside it the line is held.
+/// Numbers are feet.
+#[derive(Deserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct OffsetRequest {
+    /// The corners of the lot, in order around it.
+    #[serde(default)]
+    pub(crate) corners: Vec<FitCorner>,
+    /// Instead of the corners: the text of a CSV of points, headed
+    /// `name,north_ft,east_ft`, or of a call table.
+    pub(crate) text: Option<String>,
+    /// How far inside every side.
+    pub(crate) by: LengthField,
+    /// How far inside single sides, by name: `"A-B": "2ft"`.
+    #[serde(default)]
+    pub(crate) sides: BTreeMap<String, CoordinateField>,
+    /// True to go outside the lot instead.
+    #[serde(default)]
+    pub(crate) outside: bool,
+}
 
 /// The offset line of a lot.
 #[derive(Serialize, JsonSchema, Debug)]

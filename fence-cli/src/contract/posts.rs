@@ -1,6 +1,6 @@
 //! What `fence posts` takes and answers.
 
-use fence_geom::{LengthReader, Reading, Shift};
+use fence_geom::{LengthReader, Objective, Reading, Shift};
 use schemars::JsonSchema;
 use serde::de::{self, Deserialize, Deserializer, Visitor, value::MapAccessDeserializer};
 use serde::{Deserialize as DeriveDeserialize, Serialize};
@@ -282,6 +282,21 @@ pub(crate) struct ObjectiveRow {
     pub(crate) gate_miss: i64,
     /// How far the cuts are from the end that hides them, in steps.
     pub(crate) cut_reach: i64,
+}
+
+impl ObjectiveRow {
+    pub(crate) const fn of(objective: &Objective) -> Self {
+        Self {
+            hand_dug: objective.hand_dug,
+            cuts: objective.cuts,
+            sections: objective.sections,
+            changes: objective.changes,
+            end_steps: objective.end_steps,
+            cut_squares: objective.cut_squares,
+            gate_miss: objective.gate_miss,
+            cut_reach: objective.cut_reach,
+        }
+    }
 }
 
 /// A post.
