@@ -1,13 +1,15 @@
 //! `fence sheet`.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use anyhow::Context;
+use anyhow::{Context, bail};
 use fence_geom::{JobReport, work_out};
 
 use crate::Exit;
-use crate::job_reading::read_job;
+use crate::drawing::{plan_svg, sheet_page};
+use crate::job_reading::{JobRead, read_job};
+use crate::output_file::write_whole;
 use crate::sheet_text::sheet_text;
 
 /// Work a whole job out: the sheet a fence crew builds from
@@ -30,7 +32,8 @@ pub(crate) struct SheetArgs {
     /// Answer in JSON
     #[arg(long)]
     json: bool,
-    /// Also write the plan or the sheet to a file: .svg, .txt or .json
+    /// Also write a file, by its extension: .svg the plan drawn to scale, .html the
+    /// plan with the sheet below it, .txt the sheet
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
 }
@@ -38,8 +41,28 @@ pub(crate) struct SheetArgs {
 pub(crate) fn sheet(args: &SheetArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let read = read_job(&args.job)?;
     let report = work_out(&read.job).with_context(|| args.job.display().to_string())?;
-    out.write_all(sheet_text(&read.file, &report, &read.assumed).as_bytes())?;
+    let text = sheet_text(&read.file, &report, &read.assumed);
+    if let Some(path) = &args.output {
+        write_whole(path, &written(path, &read, &report, &text)?)?;
+    }
+    out.write_all(text.as_bytes())?;
     Ok(exit(&report))
+}
+
+/// What goes into a file of this name.
+fn written(path: &Path, read: &JobRead, report: &JobReport, text: &str) -> anyhow::Result<Vec<u8>> {
+    let extension = path
+        .extension()
+        .map(|extension| extension.to_string_lossy().to_lowercase());
+    Ok(match extension.as_deref() {
+        Some("svg") => plan_svg(read, report).into_bytes(),
+        Some("html") => sheet_page(read, report, text).into_bytes(),
+        Some("txt") => text.as_bytes().to_vec(),
+        _ => bail!(
+            "cannot tell what to write to {}: its name must end in .svg, .html or .txt",
+            path.display()
+        ),
+    })
 }
 
 fn exit(report: &JobReport) -> Exit {

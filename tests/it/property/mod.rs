@@ -1,12 +1,12 @@
 //! What must always hold.
 
 mod call_table;
-mod traverse;
-mod offset;
 mod estimate;
 mod fit;
 mod intersect;
 mod layout;
+mod offset;
+mod traverse;
 mod triangle;
 
 mod quantities;

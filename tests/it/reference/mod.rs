@@ -2,9 +2,9 @@
 
 mod bearings;
 mod deeds;
-mod offsets;
 mod doubt;
 mod fits;
 mod intersections;
+mod offsets;
 mod triangles;
 mod units;
