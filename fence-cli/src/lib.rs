@@ -7,6 +7,7 @@
 mod commands;
 mod contract;
 mod deed_file;
+mod drawing;
 mod fields;
 mod finding_words;
 mod hand_list;
