@@ -2,6 +2,8 @@
 
 mod estimate;
 mod fit;
+#[cfg(feature = "geodesy")]
+mod geodesy;
 mod intersect;
 mod layout;
 mod triangle;
