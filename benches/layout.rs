@@ -1,8 +1,79 @@
-//! Benches.
+//! The layout of a run, from a side yard to a field boundary, on sixteenths of
+//! an inch. The runs are invented.
 
-use criterion::{criterion_group, criterion_main};
+use criterion::{Criterion, criterion_group, criterion_main};
+use fence_geom::{
+    Build, GateRequest, LayoutRequest, LayoutStatus, Length, RunEnd, Shift, Stretch, WhichEnd,
+    lay_out,
+};
 
-fn none(_: &mut criterion::Criterion) {}
+fn long(inches: f64) -> Length {
+    Length::from_inches(inches).expect("a length")
+}
 
-criterion_group!(benches, none);
+fn at(inches: f64) -> Shift {
+    Shift::from_inches(inches).expect("a shift")
+}
+
+/// A run with gates and marks spread over it; every third mark is no-dig.
+fn run(feet: f64, gates: u8, marks: u8) -> LayoutRequest {
+    let length = feet * 12.0 - 7.3125;
+    let end = RunEnd {
+        face_max: at(4.0),
+        ..RunEnd::fixed(at(2.5), long(5.0), true)
+    };
+    let share = |i: u8, of: u8| length * (f64::from(i) + 0.6) / f64::from(of);
+    let mark = |i: u8, half: f64| {
+        let middle = share(i, marks) - 31.0;
+        Stretch {
+            from: at(middle - half),
+            to: at(middle + half),
+        }
+    };
+    LayoutRequest {
+        gate_post: long(5.0),
+        gates: (0..gates)
+            .map(|i| GateRequest {
+                opening: long(46.0 + 2.0 * f64::from(i)),
+                from: Some(at(share(i, gates) - 24.0)),
+                to: Some(at(share(i, gates) + 24.0)),
+                wish: None,
+            })
+            .collect(),
+        no_dig: (0..marks)
+            .filter(|i| i % 3 == 0)
+            .map(|i| mark(i, 9.0))
+            .collect(),
+        hand_dig: (0..marks).map(|i| mark(i, 24.0)).collect(),
+        guard: true,
+        hide: Some(WhichEnd::End),
+        ..LayoutRequest::plain(long(length), long(92.5), long(12.0), long(4.0), end, end)
+    }
+}
+
+fn layouts(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("layout");
+    group.sample_size(20);
+    let runs = [
+        ("60 ft, 1 gate, 2 marks", run(60.0, 1, 2)),
+        ("128 ft, 1 gate, 2 marks", run(128.0, 1, 2)),
+        ("480 ft, 2 gates, 6 marks", run(480.0, 2, 6)),
+        ("2000 ft, 3 gates, 20 marks", run(2000.0, 3, 20)),
+    ];
+    for (name, request) in &runs {
+        let layout = lay_out(request).expect("a sound request");
+        assert!(matches!(layout.status, LayoutStatus::Optimal(_)), "{name}");
+        group.bench_function(*name, |bencher| bencher.iter(|| lay_out(request)));
+        let bays = LayoutRequest {
+            build: Build::Stick,
+            ..request.clone()
+        };
+        group.bench_function(format!("{name}, bays"), |bencher| {
+            bencher.iter(|| lay_out(&bays));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, layouts);
 criterion_main!(benches);

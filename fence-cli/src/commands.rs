@@ -2,6 +2,7 @@
 
 mod deed;
 mod fit;
+mod offset;
 mod sheet;
 mod square;
 mod tie;
@@ -25,6 +26,7 @@ pub(crate) struct Program {
 enum Verb {
     Deed(deed::DeedArgs),
     Fit(fit::FitArgs),
+    Offset(offset::OffsetArgs),
     Sheet(sheet::SheetArgs),
     Square(square::SquareArgs),
     Tie(tie::TieArgs),
@@ -35,6 +37,7 @@ pub(crate) fn dispatch(program: &Program, out: &mut dyn Write) -> anyhow::Result
     match &program.verb {
         Verb::Deed(args) => deed::deed(args, out),
         Verb::Fit(args) => fit::fit(args, out),
+        Verb::Offset(args) => offset::offset(args, out),
         Verb::Sheet(args) => sheet::sheet(args, out),
         Verb::Square(args) => square::square(args, out),
         Verb::Tie(args) => tie::tie(args, out),

@@ -1,7 +1,7 @@
 //! Quantities in a file: a number in feet, or text with its unit. They are read
 //! while the file is, so that an error shows the line and the words at fault.
 
-use fence_geom::{Azimuth, FootKind, Length, LengthReader, Point, read_direction};
+use fence_geom::{Azimuth, FootKind, Length, LengthReader, Point, Shift, read_direction};
 use schemars::JsonSchema;
 use serde::de::{self, Deserialize, Deserializer, Visitor};
 
@@ -9,6 +9,11 @@ use serde::de::{self, Deserialize, Deserializer, Visitor};
 #[derive(Clone, Copy, Debug, Default, PartialEq, JsonSchema)]
 #[schemars(transparent, with = "NumberOrText")]
 pub(crate) struct LengthField(pub(crate) Length);
+
+/// A coordinate: feet as a number, or text with its unit; it may be negative.
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema)]
+#[schemars(transparent, with = "NumberOrText")]
+pub(crate) struct CoordinateField(pub(crate) Shift);
 
 /// A direction, such as `"N45-30-15E"` or `"north"`; degrees clockwise from
 /// north as a number.
@@ -116,11 +121,11 @@ impl<'de> Deserialize<'de> for PlaceField {
             }
 
             fn visit_seq<A: de::SeqAccess<'de>>(self, mut seq: A) -> Result<PlaceField, A::Error> {
-                let mut next = || seq.next_element::<Coordinate>();
+                let mut next = || seq.next_element::<CoordinateField>();
                 let (Some(north), Some(east), None) = (next()?, next()?, next()?) else {
                     return Err(de::Error::custom("a place is [north, east]: two numbers"));
                 };
-                Point::new(north.0, east.0)
+                Point::new(north.0.feet(), east.0.feet())
                     .map(PlaceField::At)
                     .map_err(de::Error::custom)
             }
@@ -129,9 +134,42 @@ impl<'de> Deserialize<'de> for PlaceField {
     }
 }
 
-/// A coordinate in feet, which may be negative.
-#[derive(Clone, Copy, serde::Deserialize)]
-struct Coordinate(f64);
+impl<'de> Deserialize<'de> for CoordinateField {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct Wanted;
+        impl Visitor<'_> for Wanted {
+            type Value = CoordinateField;
+
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("a coordinate: feet as a number, or text such as \"-12ft6-1/2in\"")
+            }
+
+            fn visit_f64<E: de::Error>(self, feet: f64) -> Result<CoordinateField, E> {
+                Shift::from_feet(feet)
+                    .map(CoordinateField)
+                    .map_err(E::custom)
+            }
+
+            fn visit_i64<E: de::Error>(self, feet: i64) -> Result<CoordinateField, E> {
+                let feet = i32::try_from(feet)
+                    .map_err(|_| E::custom(format!("a coordinate of {feet} ft is out of range")))?;
+                self.visit_f64(f64::from(feet))
+            }
+
+            fn visit_u64<E: de::Error>(self, feet: u64) -> Result<CoordinateField, E> {
+                let feet = u32::try_from(feet)
+                    .map_err(|_| E::custom(format!("a coordinate of {feet} ft is out of range")))?;
+                self.visit_f64(f64::from(feet))
+            }
+
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<CoordinateField, E> {
+                let reading = reader().read_shift(text).map_err(E::custom)?;
+                Ok(CoordinateField(reading.value))
+            }
+        }
+        from.deserialize_any(Wanted)
+    }
+}
 
 /// In a file, text without a unit is refused: a number says feet, text says its
 /// unit.

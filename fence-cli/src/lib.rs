@@ -13,7 +13,9 @@ mod input;
 mod job_file;
 mod job_reading;
 mod line_fault;
+mod lot_file;
 mod output_file;
+mod points_file;
 mod sheet_text;
 mod typed;
 
@@ -95,8 +97,11 @@ fn present_usage(refusal: &clap::Error, out: &mut dyn Write, err: &mut dyn Write
 /// A reader that stops early, such as `head`, is no failure.
 fn is_closed_pipe(error: &anyhow::Error) -> bool {
     error.chain().any(|cause| {
-        cause
-            .downcast_ref::<std::io::Error>()
-            .is_some_and(|io| io.kind() == std::io::ErrorKind::BrokenPipe)
+        let plain = cause.downcast_ref::<std::io::Error>();
+        let in_json = cause.downcast_ref::<serde_json::Error>();
+        plain
+            .map(std::io::Error::kind)
+            .or_else(|| in_json?.io_error_kind())
+            .is_some_and(|kind| kind == std::io::ErrorKind::BrokenPipe)
     })
 }

@@ -30,7 +30,12 @@ pub(crate) fn show_fault(file: &Path, fault: &LineFault) -> String {
     let number = fault.line.to_string();
     let margin = " ".repeat(number.len());
     let mut text = String::new();
-    let _ = writeln!(text, "{}, line {number}: {}", file.display(), fault.problem);
+    let file = if file.as_os_str() == "-" {
+        "standard input".into()
+    } else {
+        file.to_string_lossy()
+    };
+    let _ = writeln!(text, "{file}, line {number}: {}", fault.problem);
     let _ = writeln!(text, "  {number} | {shown}");
     let _ = writeln!(
         text,

@@ -20,7 +20,7 @@ pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String])
     };
     sheet.head(file, report);
     sheet.findings(report);
-    sheet.lot(report);
+    sheet.lot(file, report);
     sheet.flags(report);
     for run in &report.runs {
         sheet.run(run);
@@ -141,7 +141,7 @@ impl Sheet {
         self.bullets("HEED", notices.into_iter().map(finding));
     }
 
-    fn lot(&mut self, report: &JobReport) {
+    fn lot(&mut self, file: &JobFile, report: &JobReport) {
         self.title("LOT");
         if let Some(closure) = report.closure {
             let ratio = closure
@@ -164,16 +164,19 @@ impl Sheet {
                 plus_minus([doubt.sigma_north, doubt.sigma_east])
             });
             let standing = match lot.standings().get(i) {
-                Some(Standing::Accepted) => "found pin, accepted".to_owned(),
-                Some(Standing::Found) => "found pin, NOT accepted by anyone".to_owned(),
+                Some(Standing::Accepted) => pin_words(file, &corner.name),
+                Some(Standing::Found) => {
+                    format!("{}, NOT ACCEPTED", pin_words(file, &corner.name))
+                }
                 _ => search_words(report, i),
             };
-            self.line(format!(
-                "  {:<8}{:>12.2}{:>12.2}   {shown:<12}{standing}",
+            let place = format!(
+                "  {:<8}{:>12.2}{:>12.2}   {shown:<12}",
                 corner.name,
                 corner.at.north(),
                 corner.at.east()
-            ));
+            );
+            self.folded(&place, &standing);
         }
         for i in 0..lot.ring().len() {
             let pinned = if lot.is_pinned(i) {
@@ -214,7 +217,7 @@ impl Sheet {
         }
         match &flag.ties {
             Ok(ties) => {
-                let doubt = plus_minus([ties.sigma_north, ties.sigma_east]);
+                let doubt = plus_minus([flag.doubt.sigma_north, flag.doubt.sigma_east]);
                 let [first, second, check] = tapes(ties);
                 self.line(format!(
                     "  {:<14}{first:<24}{second:<24}{check:<24}{doubt}",
@@ -241,10 +244,13 @@ impl Sheet {
             Turn::Right => "right",
         };
         let bearing = run.azimuth.bearing().to_text(AngleStyle::SECONDS);
-        self.line(format!(
-            "  walk from {}, facing {bearing}; the yard is on your {yard}. TAPE LEVEL along the string.",
-            run.from
-        ));
+        self.folded(
+            "  ",
+            &format!(
+                "walk from {}, facing {bearing}; the yard is on your {yard}; TAPE LEVEL along the string",
+                run.from
+            ),
+        );
         let line = run.string_to_line.map_or_else(String::new, |distance| {
             let doubt = run
                 .line_sigma
@@ -256,10 +262,13 @@ impl Sheet {
                 );
             format!("string to lot line {} {doubt}; ", crew(distance))
         });
-        self.line(format!(
-            "  {line}string to line-post hole centers {} into the yard",
-            crew(run.string_to_holes)
-        ));
+        self.folded(
+            "  ",
+            &format!(
+                "{line}string to line-post hole centers {} into the yard",
+                crew(run.string_to_holes)
+            ),
+        );
         if !run.pinned {
             self.line("  NOT PINNED - ESTIMATE ONLY");
         }
@@ -268,7 +277,7 @@ impl Sheet {
             return;
         }
         self.line(format!(
-            "  {:>12}  {:<44}{}",
+            "  {:>12}  {:<40}{}",
             "station", "post center", "then, clear"
         ));
         self.stations(run);
@@ -282,16 +291,17 @@ impl Sheet {
             && section.from < post.station
         {
             let words = sections.next().map(section_words).unwrap_or_default();
-            self.line(format!("  {:>12}  {:<44}{words}", "0\"", "wall, bracketed"));
+            self.station("0\"", "wall, bracketed", &words);
         }
         for post in &run.posts {
             let words = sections.next().map(section_words).unwrap_or_default();
-            self.line(format!(
-                "  {:>12}  {:<44}{words}",
-                post.station.to_text(LengthStyle::CREW),
-                post_words(post)
-            ));
+            let station = post.station.to_text(LengthStyle::CREW);
+            self.station(&station, &post_words(post), &words);
         }
+    }
+
+    fn station(&mut self, station: &str, post: &str, then: &str) {
+        self.folded(&format!("  {station:>12}  {post:<40}"), then);
     }
 
     fn squares(&mut self, report: &JobReport) {
@@ -401,6 +411,28 @@ pub(crate) fn plus_minus(sigmas: [Sigma; 2]) -> String {
     )
 }
 
+/// What a pin is, by its record.
+fn pin_words(file: &JobFile, corner: &str) -> String {
+    let Some(pin) = file.pin.iter().find(|pin| pin.name == corner) else {
+        return "found pin".to_owned();
+    };
+    let mut words = "found pin".to_owned();
+    let mut add = |text: Option<String>| {
+        if let Some(text) = text {
+            words.push_str(", ");
+            words.push_str(&text);
+        }
+    };
+    add(pin.kind.clone());
+    add(pin.size.clone());
+    add(pin.cap.as_ref().map(|cap| format!("cap {cap}")));
+    add(pin.depth.as_ref().map(|depth| match depth.as_str() {
+        "flush" => "flush".to_owned(),
+        depth => format!("{depth} deep"),
+    }));
+    words
+}
+
 fn search_words(report: &JobReport, i: usize) -> String {
     match report.lot.fitted(i).and_then(|corner| corner.ellipse) {
         Some(ellipse) => format!(
@@ -425,6 +457,9 @@ fn locate_words(file: &JobFile) -> String {
         return "no ticket".to_owned();
     };
     let mut words = format!("ticket {}", locate.ticket);
+    if let Some(called) = &locate.called {
+        let _ = write!(words, ", called {called}");
+    }
     if let (Some(from), Some(until)) = (&locate.good_from, &locate.good_until) {
         let _ = write!(words, ", good {from} to {until}");
     }

@@ -1,7 +1,7 @@
 //! Quantities as they are typed on the command line.
 
 use fence_geom::{
-    Angle, FootKind, KnownPoint, Length, LengthReader, LengthUnit, Point, Reading, Sigma,
+    Angle, FootKind, KnownPoint, Length, LengthReader, LengthUnit, Point, Reading, Shift, Sigma,
     TapeModel, read_angle,
 };
 
@@ -35,12 +35,7 @@ impl TapeArgs {
 
 /// Reads a length; a bare number is feet, and said so.
 pub(crate) fn length(text: &str) -> anyhow::Result<Reading<Length>> {
-    let reader = LengthReader {
-        bare: Some(LengthUnit::Foot(FootKind::International)),
-        foot: FootKind::International,
-        chain_foot: FootKind::UsSurvey,
-    };
-    Ok(reader.read(text)?)
+    Ok(reader().read(text)?)
 }
 
 /// Reads an angle in degrees.
@@ -118,6 +113,17 @@ pub(crate) fn named_length(text: &str) -> anyhow::Result<Named<Reading<Length>>>
     Ok(Named { name, value })
 }
 
+/// Reads `NAME=LENGTH` where the length may have a sign.
+pub(crate) fn named_shift(text: &str) -> anyhow::Result<Named<Reading<Shift>>> {
+    let (name, rest) = name_and_rest(text, "A-B=2ft6in")?;
+    let read = coordinate(rest)?;
+    let value = Reading {
+        value: Shift::from_feet(read.value)?,
+        assumed: read.assumed,
+    };
+    Ok(Named { name, value })
+}
+
 /// Reads an outline `NORTH,EAST;NORTH,EAST;...`.
 pub(crate) fn outline(text: &str) -> anyhow::Result<Vec<Point>> {
     let places: anyhow::Result<Vec<Point>> = text
@@ -151,16 +157,15 @@ fn name_and_rest<'a>(text: &'a str, example: &str) -> anyhow::Result<(String, &'
     }
 }
 
-/// A coordinate: a length with an optional sign.
-pub(crate) fn coordinate(text: &str) -> anyhow::Result<Reading<f64>> {
-    let text = text.trim();
-    let (sign, rest) = match text.strip_prefix('-') {
-        Some(rest) => (-1.0, rest),
-        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
-    };
-    let read = length(rest)?;
+/// A coordinate in feet: a length with an optional sign.
+fn coordinate(text: &str) -> anyhow::Result<Reading<f64>> {
+    let read = reader().read_shift(text)?;
     Ok(Reading {
-        value: sign * read.value.feet(),
+        value: read.value.feet(),
         assumed: read.assumed,
     })
+}
+
+fn reader() -> LengthReader {
+    LengthReader::bare(LengthUnit::Foot(FootKind::International))
 }

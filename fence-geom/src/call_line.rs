@@ -18,9 +18,9 @@ use crate::reading::{ReadError, Reading};
 /// What a call is written like.
 pub(crate) const CALL_EXAMPLE: &str = "N45-30-15E 104.37ft to B";
 
-/// The longest line that is read as a call, in bytes: beyond it the line is prose,
-/// and trying every cut would take time with the square of the length.
-const MAX_LINE: usize = 400;
+/// The most bytes of a direction with its distance: beyond it the words are
+/// prose, and trying every cut would take time with the square of their length.
+const MAX_WORDS: usize = 160;
 
 /// Words that may stand before a direction and say nothing about it.
 const BEFORE_DIRECTION: [&str; 11] = [
@@ -126,12 +126,14 @@ pub(crate) fn read_call_line(line: usize, words: &str, reader: &LengthReader) ->
 
 fn read(line: usize, words: &str, reader: &LengthReader) -> Result<CallLine, Fault> {
     let whole = Piece { text: words, at: 0 };
-    if words.len() > MAX_LINE {
-        return Err(whole.fault("the line is too long for one call: give each call a line"));
-    }
     let (label, rest) = whole.split_label();
     let (core, tail) = rest.without_number().split_tail();
-    let core = core.without_leading(&BEFORE_DIRECTION);
+    let (core, about) = core
+        .without_leading(&BEFORE_DIRECTION)
+        .without_more_or_less();
+    if core.text.len() > MAX_WORDS {
+        return Err(core.fault("this is too long for one call: give each call a line"));
+    }
     refuse_what_is_no_number(core)?;
     let cut = cut_once(core, reader)?;
     if cut.distance.value == Length::ZERO {
@@ -145,6 +147,9 @@ fn read(line: usize, words: &str, reader: &LengthReader) -> Result<CallLine, Fau
     let (from, to) = corner_names(label, tail)?;
     let mut assumed = cut.direction.assumed.clone();
     assumed.extend(cut.distance.assumed.iter().cloned());
+    if about {
+        assumed.push("\"more or less\" taken as exact".to_owned());
+    }
     Ok(CallLine {
         call: cut.call(line, words, reader),
         from,
@@ -163,7 +168,7 @@ fn cut_once<'a>(core: Piece<'a>, reader: &LengthReader) -> Result<Cut<'a>, Fault
         match &found {
             Some(other) if !other.same_values(&cut) => {
                 return Err(core.fault(&format!(
-                    "this reads in two ways, as {:?} then {:?} and as {:?} then {:?}: put a comma between direction and distance",
+                    "this reads in two ways, {:?} then {:?} or {:?} then {:?}; mark the degrees or the feet",
                     other.direction_words.text,
                     other.distance_words.text,
                     cut.direction_words.text,
@@ -185,24 +190,24 @@ fn explain(core: Piece<'_>, reader: &LengthReader) -> Fault {
     if read_direction(core.text).is_ok() {
         return core.fault("the distance is missing after the direction");
     }
-    let longest = core
-        .cuts()
-        .into_iter()
-        .rfind(|(direction, _)| read_direction(direction.text).is_ok());
-    if let Some((_, distance)) = longest {
-        return explain_distance(distance, reader);
-    }
-    let direction = core
-        .cuts()
-        .into_iter()
+    let cuts = core.cuts();
+    // A distance that can be read leaves the direction to blame; it is tried
+    // first, because the N of "N 95 E 60" alone would do as due north.
+    let fault_of_direction = cuts
+        .iter()
         .find(|(_, distance)| reader.read(distance.text).is_ok())
-        .map(|(direction, _)| direction);
-    if let Some(direction) = direction
-        && let Err(error) = read_direction(direction.text)
-    {
-        return direction.read_fault(&error);
+        .and_then(|(direction, _)| {
+            Some(direction.read_fault(&read_direction(direction.text).err()?))
+        });
+    if let Some(fault) = fault_of_direction {
+        return fault;
     }
-    core.fault("this is not a direction followed by a distance")
+    cuts.into_iter()
+        .rfind(|(direction, _)| read_direction(direction.text).is_ok())
+        .map_or_else(
+            || core.fault("this is not a direction followed by a distance"),
+            |(_, distance)| explain_distance(distance, reader),
+        )
 }
 
 fn explain_distance(distance: Piece<'_>, reader: &LengthReader) -> Fault {
@@ -400,6 +405,25 @@ impl<'a> Piece<'a> {
             rest = rest.part(word.at + word.text.len() - rest.at, rest.text.len());
         }
         rest
+    }
+
+    /// Takes "more or less" off the end, and says whether it was there.
+    fn without_more_or_less(self) -> (Self, bool) {
+        let words: Vec<Self> = self.words().collect();
+        let Some((kept, last)) = words
+            .split_last_chunk::<3>()
+            .map(|(kept, last)| (kept.last(), last))
+        else {
+            return (self, false);
+        };
+        let said = ["more", "or", "less"]
+            .iter()
+            .zip(last)
+            .all(|(word, piece)| piece.text.trim_end_matches('.').eq_ignore_ascii_case(word));
+        match kept {
+            Some(kept) if said => (self.part(0, kept.at + kept.text.len() - self.at), true),
+            _ => (self, false),
+        }
     }
 
     /// Every way to cut the piece in two: between words, and where letters meet

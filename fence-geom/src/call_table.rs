@@ -58,6 +58,9 @@ pub enum CallTableError {
     /// Calls that don't make a deed.
     #[error(transparent)]
     Deed(#[from] DeedError),
+    /// More lines than a deed can have calls.
+    #[error("more than {max} lines are calls or can't be read as calls: is this a call table?", max = Deed::MAX_CALLS)]
+    TooLong,
 }
 
 /// Lines of a call table that could not be read: nothing is computed from a
@@ -85,6 +88,9 @@ pub fn read_call_table(text: &str) -> Result<CallTable, CallTableError> {
         let words = without_comment(line).trim();
         if !words.is_empty() {
             reading.line(i + 1, words)?;
+            if reading.calls.len() + reading.unread.len() > Deed::MAX_CALLS {
+                return Err(CallTableError::TooLong);
+            }
         }
     }
     reading.finish()
@@ -487,7 +493,7 @@ fn without_comment(line: &str) -> &str {
     line
 }
 
-/// `line 3`, `lines 3 to 8` or `lines 3, 5, 8`; a line that occurs twice is
+/// `line 3`, `lines 3 to 8` or `lines 3, 5, 8`, a few of them; a line that occurs twice is
 /// named once.
 fn lines_in_words(lines: &[usize]) -> String {
     let mut lines = lines.to_vec();
@@ -496,8 +502,12 @@ fn lines_in_words(lines: &[usize]) -> String {
         [line] => format!("line {line}"),
         [first, .., last] if last - first + 1 == lines.len() => format!("lines {first} to {last}"),
         _ => {
-            let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
-            format!("lines {}", lines.join(", "))
+            let shown: Vec<String> = lines.iter().take(6).map(ToString::to_string).collect();
+            let more = match lines.len().saturating_sub(shown.len()) {
+                0 => String::new(),
+                more => format!(" and {more} more"),
+            };
+            format!("lines {}{more}", shown.join(", "))
         }
     }
 }

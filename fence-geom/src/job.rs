@@ -3,6 +3,7 @@
 //! the work.
 
 mod findings;
+mod flags;
 mod report;
 mod run;
 mod site;
@@ -357,8 +358,8 @@ pub enum JobError {
 /// Works a job out: lot, offset line, flags with their tapes, runs with their
 /// posts, checks and material.
 ///
-/// Doubt is carried from the base observations of the survey to every place,
-/// corner and flag in one propagation, so that neighbors share what they share.
+/// Doubt is carried jointly from the base observations of the survey to every
+/// place, corner and flag, so that neighbors share what they share.
 ///
 /// # Errors
 ///
@@ -370,8 +371,8 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     let plan = site::Plan::new(job, record.as_ref())?;
     let site = plan.site(&job.survey.observations())?;
     let doubts = plan.doubts(&site);
-    let flags = site::flags(job, &site, &doubts);
-    let runs = run::lay_out_runs(job, &site, &flags, &doubts)?;
+    let flags = flags::Flags::new(&plan, job, &site);
+    let runs = run::lay_out_runs(job, &site, &flags)?;
     let squares = square_checks(job)?;
     let counts: Vec<_> = runs.iter().map(run::count).collect();
     let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref());
@@ -381,7 +382,7 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
         lot: site.lot,
         corner_doubt: doubts.corners,
         offset: site.offset,
-        flags,
+        flags: flags.reports,
         runs,
         squares,
         findings: Vec::new(),

@@ -100,7 +100,7 @@ pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to_dig};
 pub use lot::{Lot, LotError, lot};
-pub use obstacle::{Stretch, distance_to_path, stretches_within};
+pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
     Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
 };

@@ -44,7 +44,7 @@ pub fn stretches_within(start: Point, end: Point, path: &[Point], reach: Length)
         return Vec::new();
     };
     let frame = Frame { start, along };
-    let mut found: Vec<(f64, f64)> = match path {
+    let found: Vec<(f64, f64)> = match path {
         [single] => frame
             .within_circle(*single, reach.feet())
             .into_iter()
@@ -57,23 +57,26 @@ pub fn stretches_within(start: Point, end: Point, path: &[Point], reach: Length)
             })
             .collect(),
     };
-    found.sort_by(|a, b| a.0.total_cmp(&b.0));
-    merged(&found)
-        .into_iter()
-        .map(|(from, to)| Stretch {
-            from: Shift::saturating(from),
-            to: Shift::saturating(to),
-        })
-        .collect()
+    let stretches = found.into_iter().map(|(from, to)| Stretch {
+        from: Shift::saturating(from),
+        to: Shift::saturating(to),
+    });
+    joined(stretches.collect())
 }
 
-/// Joins stretches that touch; `sorted` is in order of where they begin.
-fn merged(sorted: &[(f64, f64)]) -> Vec<(f64, f64)> {
-    let mut joined: Vec<(f64, f64)> = Vec::new();
-    for &(from, to) in sorted {
+/// Returns the given stretches in order, those that touch made one.
+#[must_use]
+pub fn joined(mut stretches: Vec<Stretch>) -> Vec<Stretch> {
+    stretches.sort_by(|a, b| a.from.feet().total_cmp(&b.from.feet()));
+    let mut joined: Vec<Stretch> = Vec::with_capacity(stretches.len());
+    for stretch in stretches {
         match joined.last_mut() {
-            Some(last) if from <= last.1 => last.1 = last.1.max(to),
-            _ => joined.push((from, to)),
+            Some(last) if stretch.from <= last.to => {
+                if stretch.to > last.to {
+                    last.to = stretch.to;
+                }
+            }
+            _ => joined.push(stretch),
         }
     }
     joined

@@ -95,7 +95,6 @@ pub struct OffsetRing {
 
 /// What happens to an offset ring at a common factor on all its distances.
 #[derive(Clone, Debug, PartialEq)]
-#[non_exhaustive]
 pub enum OffsetEvent {
     /// Nothing is left of the offset line of a side.
     Vanishes {
@@ -234,7 +233,7 @@ pub fn inset(ring: &Ring, distances: &[Shift]) -> Result<OffsetRing, OffsetError
     let bends = bends(ring, distances);
     let joints: Vec<Joint> = bends.iter().map(Joint::at).collect();
     let tracks = tracks(ring, &bends, &joints);
-    let next = first_event(ring, &tracks);
+    let next = first_event(ring, &bends, &tracks);
     if let Some(event) = &next
         && event.factor() <= 1.0 + 1e-9
     {
@@ -537,35 +536,34 @@ impl Track {
     }
 }
 
-/// Finds the smallest factor at which a side vanishes or a flag runs into
-/// another side's line.
-fn first_event(ring: &Ring, tracks: &[Track]) -> Option<OffsetEvent> {
+/// Finds the smallest factor at which a side vanishes, the ring runs into itself,
+/// or a buried part of a strip comes out past the ring.
+fn first_event(ring: &Ring, bends: &[Bend], tracks: &[Track]) -> Option<OffsetEvent> {
     let edges = edges(ring, tracks);
     let vanishing = edges
         .iter()
         .filter_map(|edge| Some((edge.vanishes_at()?, edge)))
         .min_by(|a, b| a.0.total_cmp(&b.0));
-    let last = vanishing.map_or(f64::INFINITY, |(factor, _)| factor);
+    // Sides that vanish bring flags and lines together as well; that is one
+    // event, told as the side's.
+    let before = vanishing.map_or(f64::INFINITY, |(factor, _)| factor * (1.0 - 1e-9));
     let origin = ring.ends(0).0.at;
-    let mut splitting: Option<(f64, &Track, &Edge)> = None;
-    for (k, track) in tracks.iter().enumerate() {
-        let start = ring.ends(track.corner).0.at - origin;
-        for edge in edges.iter().filter(|edge| !edge.ends_at(k)) {
-            let best = splitting.map_or(last, |(factor, _, _)| factor);
-            // Sides that vanish bring flags and lines together as well; that is
-            // one event, told as the side's.
-            if let Some(factor) = edge.touched_by(start, track.way)
-                && factor < best * (1.0 - 1e-9)
-            {
-                splitting = Some((factor, track, edge));
-            }
-        }
-    }
+    let splitting = contacts(ring, bends, tracks, &edges)
+        .into_iter()
+        .filter_map(|contact| {
+            let start = ring.ends(contact.corner).0.at - origin;
+            Some((
+                contact.edge.touched_by(start, contact.way, contact.from)?,
+                contact,
+            ))
+        })
+        .filter(|(factor, _)| *factor < before)
+        .min_by(|a, b| a.0.total_cmp(&b.0));
     splitting
-        .map(|(factor, track, edge)| OffsetEvent::Splits {
+        .map(|(factor, contact)| OffsetEvent::Splits {
             factor,
-            corner: ring.ends(track.corner).0.name.clone(),
-            side: ring.side_name(edge.side),
+            corner: ring.ends(contact.corner).0.name.clone(),
+            side: ring.side_name(contact.edge.side),
         })
         .or_else(|| {
             vanishing.map(|(factor, edge)| OffsetEvent::Vanishes {
@@ -575,20 +573,138 @@ fn first_event(ring: &Ring, tracks: &[Track]) -> Option<OffsetEvent> {
         })
 }
 
-/// One side of the moving ring: from a flag to the next.
+/// A place that moves from a pin, and a straight piece that it may come to touch.
+struct Contact {
+    corner: usize,
+    way: Displacement,
+    edge: Edge,
+    /// The hand of the edge from which it must come; `None` for either.
+    from: Option<Turn>,
+}
+
+/// Pairs each flag with each edge of the ring but its own, and with the edges of
+/// each strip but its own, which it may enter; and the tips of each strip with
+/// each edge of the ring, which they may leave.
+fn contacts(ring: &Ring, bends: &[Bend], tracks: &[Track], edges: &[Edge]) -> Vec<Contact> {
+    let Some(free) = free_hand(ring, bends) else {
+        return flag_contacts(tracks, edges);
+    };
+    let n = ring.len();
+    let ends = strip_ends(ring, bends);
+    let mut contacts = flag_contacts(tracks, edges);
+    for track in tracks {
+        let own = [track.corner, (track.corner + n - 1) % n];
+        for end in ends.iter().filter(|end| !own.contains(&end.side)) {
+            let enters = |edge, from| Contact {
+                corner: track.corner,
+                way: track.way,
+                edge,
+                from: Some(from),
+            };
+            match far_edge(ring, end) {
+                // The end where the side starts: its strip lies ahead.
+                Some(far) => contacts.extend([enters(*end, free), enters(far, free)]),
+                None => contacts.push(enters(*end, free.other())),
+            }
+        }
+    }
+    for end in &ends {
+        contacts.extend(edges.iter().map(|&edge| Contact {
+            corner: end.corner,
+            way: end.along * end.growth,
+            edge,
+            from: Some(free.other()),
+        }));
+    }
+    contacts
+}
+
+fn flag_contacts(tracks: &[Track], edges: &[Edge]) -> Vec<Contact> {
+    let flags = tracks.iter().enumerate();
+    let pairs = flags.flat_map(|(k, track)| {
+        let others = edges
+            .iter()
+            .filter(move |edge| !edge.flags.contains(&Some(k)));
+        others.map(move |&edge| Contact {
+            corner: track.corner,
+            way: track.way,
+            edge,
+            from: None,
+        })
+    });
+    pairs.collect()
+}
+
+/// The hand of the sides to which the strips grow; `None` where they don't all
+/// grow one way.
+fn free_hand(ring: &Ring, bends: &[Bend]) -> Option<Turn> {
+    let all = |one_way: fn(f64) -> bool| {
+        let mut feet = bends.iter().flat_map(|bend| bend.feet);
+        feet.all(one_way)
+    };
+    if all(|d| d >= 0.0) {
+        Some(ring.interior())
+    } else if all(|d| d <= 0.0) {
+        Some(ring.interior().other())
+    } else {
+        None
+    }
+}
+
+/// A straight piece that moves with the factor: from a flag to the next, or the
+/// square end of a strip.
+#[derive(Clone, Copy)]
 struct Edge {
-    /// The indices of its two flags.
-    ends: [usize; 2],
-    /// The side that it is the offset line of, or that leaves its corner.
+    /// The indices of its flags; a strip's end has none.
+    flags: [Option<usize>; 2],
+    /// The corner that it starts from.
+    corner: usize,
+    /// The side whose offset line or strip it belongs to.
     side: usize,
     /// The unit displacement along it, the same at every factor.
     along: Displacement,
-    /// Where its first flag starts from, and its way.
+    /// Where it starts at factor 0, and how each unit of the factor moves that.
     start: Displacement,
     way: Displacement,
     /// Its length at factor 0, and what each unit of the factor adds.
     length: f64,
     growth: f64,
+}
+
+/// The two square ends of each strip. Nearly all lie buried under a neighbor's
+/// strip or in a fill.
+fn strip_ends(ring: &Ring, bends: &[Bend]) -> Vec<Edge> {
+    let origin = ring.ends(0).0.at;
+    let n = ring.len();
+    let ends = bends.iter().enumerate().flat_map(|(corner, bend)| {
+        let start = ring.ends(corner).0.at - origin;
+        let sides = [(corner + n - 1) % n, corner];
+        let widths = bend.inward.into_iter().zip(bend.feet).zip(sides);
+        widths.map(move |((square, feet), side)| Edge {
+            flags: [None, None],
+            corner,
+            side,
+            along: square * feet.signum(),
+            start,
+            way: Displacement::default(),
+            length: 0.0,
+            growth: feet.abs(),
+        })
+    });
+    ends.filter(|end| end.growth > 0.0).collect()
+}
+
+/// The far edge of a strip from end to end, buried parts and all, found from the
+/// square end at its start.
+fn far_edge(ring: &Ring, end: &Edge) -> Option<Edge> {
+    let chord = ring.chord(end.side);
+    (end.corner == end.side).then_some(Edge {
+        along: chord.unit()?,
+        way: end.along * end.growth,
+        length: chord.length().feet(),
+        growth: 0.0,
+        ..*end
+    })
 }
 
 fn edges(ring: &Ring, tracks: &[Track]) -> Vec<Edge> {
@@ -607,7 +723,8 @@ fn edges(ring: &Ring, tracks: &[Track]) -> Vec<Edge> {
                 (ring.chord(side).unit()?, ring.chord(side).length().feet())
             };
             Some(Edge {
-                ends: [k, l],
+                flags: [Some(k), Some(l)],
+                corner: side,
                 side,
                 along,
                 start: ring.ends(from.corner).0.at - origin,
@@ -620,10 +737,6 @@ fn edges(ring: &Ring, tracks: &[Track]) -> Vec<Edge> {
 }
 
 impl Edge {
-    fn ends_at(&self, track: usize) -> bool {
-        self.ends.contains(&track)
-    }
-
     fn length_at(&self, factor: f64) -> f64 {
         self.length + factor * self.growth
     }
@@ -632,13 +745,22 @@ impl Edge {
         (self.growth < 0.0).then(|| self.length / -self.growth)
     }
 
-    /// The factor at which a flag that starts from `start` and goes `way` for
-    /// each unit of the factor comes to lie on this edge.
-    fn touched_by(&self, start: Displacement, way: Displacement) -> Option<f64> {
+    /// The factor at which a place that starts from `start` and goes `way` for
+    /// each unit of the factor comes to lie on this edge from the given hand.
+    fn touched_by(
+        &self,
+        start: Displacement,
+        way: Displacement,
+        from: Option<Turn>,
+    ) -> Option<f64> {
         let gap = self.along.cross(start - self.start);
         let closing = self.along.cross(way - self.way);
         // A flag that starts on the line moves with it or away from it.
         if gap.abs() <= TOUCHING_FEET {
+            return None;
+        }
+        let hand = if gap > 0.0 { Turn::Right } else { Turn::Left };
+        if from.is_some_and(|from| from != hand) {
             return None;
         }
         let factor = -gap / closing;
@@ -664,8 +786,7 @@ fn ring_of(lot: &Ring, tracks: &[Track]) -> Result<(Ring, Vec<OffsetCorner>), Of
             at: track.flag(lot),
         })
         .collect();
-    let sides = vec![Side::Line; flags.len()];
-    let ring = Ring::new(flags, sides)?;
+    let ring = Ring::of_computed(flags)?;
     let n = lot.len();
     let corners = tracks
         .iter()

@@ -206,6 +206,17 @@ impl Ring {
         Self::new(corners, sides)
     }
 
+    /// A ring of straight sides whose corners were computed: its area may be as
+    /// small as it comes out, since no figure was typed.
+    pub(crate) fn of_computed(corners: Vec<Corner>) -> Result<Self, RingError> {
+        let sides = vec![Side::Line; corners.len()];
+        let ring = Self { corners, sides };
+        ring.check_names()?;
+        ring.check_sides()?;
+        ring.check_simple()?;
+        Ok(ring)
+    }
+
     /// Returns the corners in order.
     #[must_use]
     pub fn corners(&self) -> &[Corner] {

@@ -285,10 +285,16 @@ impl CornerCheck {
 /// ```
 #[must_use]
 pub fn third_side(first_leg: Length, second_leg: Length, angle: Angle) -> Length {
-    // The law of cosines with half angles: nothing cancels near 0 degrees.
+    let (a, b) = (first_leg.feet(), second_leg.feet());
     let half = (angle.radians() / 2.0).sin();
-    let crossing = 2.0 * half * (first_leg.feet() * second_leg.feet()).sqrt();
-    Length::saturating((first_leg.feet() - second_leg.feet()).hypot(crossing))
+    Length::saturating(if half < 0.5 {
+        // With half angles nothing cancels near 0 degrees.
+        (a - b).hypot(2.0 * half * (a * b).sqrt())
+    } else {
+        // By its parts along and across the first leg, 3-4-5 comes out whole.
+        let (sin, cos) = angle.radians().sin_cos();
+        (a - b * cos).hypot(b * sin)
+    })
 }
 
 /// The standard error of an angle below which a corner that is off by `error`
@@ -343,9 +349,9 @@ impl LegPlans {
     /// The largest multiple that a long tape still spans.
     fn tape_multiple(&self) -> f64 {
         let (first, second) = self.unit();
-        let unit = (first - second)
-            .hypot(2.0 * (self.design.radians() / 2.0).sin() * (first * second).sqrt());
-        TAPE_FEET / unit.max(first).max(second)
+        let legs = (Length::saturating(first), Length::saturating(second));
+        let diagonal = third_side(legs.0, legs.1, self.design).feet();
+        TAPE_FEET / diagonal.max(first).max(second)
     }
 
     fn largest_within(&self, space: Length) -> Option<LegPlan> {

@@ -54,7 +54,7 @@ pub enum Measurement {
     },
 }
 
-/// Measured places in an order in which each needs only earlier ones.
+/// Measured places, in an order in which each needs only earlier ones.
 ///
 /// # Examples
 ///
@@ -109,13 +109,21 @@ pub enum SurveyError {
     },
     /// A tape that starts nowhere.
     #[error(
-        "{name:?} is taped from {from:?}, which is not a place above it: define {from:?} first, or correct the name"
+        "{name:?} is taped from {from:?}, which is no place of this job: define {from:?}, or correct the name"
     )]
     UnknownFrom {
         /// The place.
         name: String,
         /// The name that is not known.
         from: String,
+    },
+    /// Places that hang on each other.
+    #[error(
+        "{names} are only taped from each other: tape one of them from a place that stands by itself"
+    )]
+    Circle {
+        /// Their names.
+        names: String,
     },
     /// Two tapes that don't meet.
     #[error("{name:?} from {first:?} and {second:?}: {source}")]
@@ -150,27 +158,20 @@ pub enum SurveyError {
 impl Survey {
     /// Creates a survey; all its tapes are read on the same tape.
     ///
+    /// The places may come in any order; they are put in one in which each
+    /// needs only earlier ones, and otherwise stay as given.
+    ///
     /// # Errors
     ///
     /// A [`SurveyError`] that names the place at fault: a name used twice, a
-    /// tape from a place that does not come before, or tapes that don't meet.
+    /// tape from a place that is not there, places that are only taped from each
+    /// other, or tapes that don't meet.
     pub fn new(places: Vec<MeasuredPlace>, tape: TapeModel) -> Result<Self, SurveyError> {
-        for (i, place) in places.iter().enumerate() {
-            let before = places.get(..i).unwrap_or_default();
-            let known = |name: &String| before.iter().any(|earlier| earlier.name == *name);
-            if known(&place.name) {
-                return Err(SurveyError::SameName {
-                    name: place.name.clone(),
-                });
-            }
-            if let Some(from) = place.by.starts().into_iter().find(|from| !known(from)) {
-                return Err(SurveyError::UnknownFrom {
-                    name: place.name.clone(),
-                    from: from.clone(),
-                });
-            }
-        }
-        let survey = Self { places, tape };
+        check_names(&places)?;
+        let survey = Self {
+            places: in_order(places)?,
+            tape,
+        };
         survey.points(&survey.observations())?;
         Ok(survey)
     }
@@ -208,8 +209,16 @@ impl Survey {
     /// [`Survey::observations`].
     #[must_use]
     pub fn covariance(&self) -> Covariance {
+        self.covariance_with(&[])
+    }
+
+    /// Returns the joint doubt of the base observations, followed by that of
+    /// `more` readings of the same tape: its scale is one unknown for all.
+    #[must_use]
+    pub fn covariance_with(&self, more: &[Length]) -> Covariance {
         let sigmas: Vec<Sigma> = self.given().flat_map(|(_, sigma)| [sigma, sigma]).collect();
-        Covariance::independent(&sigmas).joined(&self.tape.covariance(&self.readings()))
+        let readings = [self.readings().as_slice(), more].concat();
+        Covariance::independent(&sigmas).joined(&self.tape.covariance(&readings))
     }
 
     /// Returns where the places are for the given base observations, in order.
@@ -306,6 +315,51 @@ impl Survey {
     }
 }
 
+fn check_names(places: &[MeasuredPlace]) -> Result<(), SurveyError> {
+    for (i, place) in places.iter().enumerate() {
+        if places
+            .iter()
+            .skip(i + 1)
+            .any(|other| other.name == place.name)
+        {
+            return Err(SurveyError::SameName {
+                name: place.name.clone(),
+            });
+        }
+        let known = |from: &String| places.iter().any(|other| other.name == *from);
+        if let Some(from) = place.by.starts().into_iter().find(|from| !known(from)) {
+            return Err(SurveyError::UnknownFrom {
+                name: place.name.clone(),
+                from: from.clone(),
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Puts places in an order in which each needs only earlier ones: again and
+/// again, the first of the rest that can be placed.
+fn in_order(mut rest: Vec<MeasuredPlace>) -> Result<Vec<MeasuredPlace>, SurveyError> {
+    let mut placed: Vec<MeasuredPlace> = Vec::with_capacity(rest.len());
+    while !rest.is_empty() {
+        let known = |from: &String| placed.iter().any(|earlier| earlier.name == *from);
+        let next = rest
+            .iter()
+            .position(|place| place.by.starts().into_iter().all(known));
+        let Some(next) = next else {
+            return Err(SurveyError::Circle {
+                names: rest
+                    .iter()
+                    .map(|place| place.name.as_str())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            });
+        };
+        placed.push(rest.remove(next));
+    }
+    Ok(placed)
+}
+
 impl MeasuredPlace {
     fn out_of_range(&self, source: QuantityError) -> SurveyError {
         SurveyError::Quantity {
@@ -325,3 +379,6 @@ impl Measurement {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,6 +1,7 @@
 //! The material list of a fence, and its difference to a list counted by hand.
 
 use crate::length::Length;
+use crate::length_print::{InchFraction, LengthStyle};
 use crate::product::{Build, Per, PostKind, Product};
 
 /// What one run of fence was laid out with.
@@ -185,7 +186,8 @@ fn gate_lines(runs: &[RunCount]) -> Vec<TakeoffLine> {
     let mut lines: Vec<TakeoffLine> = Vec::new();
     for (opening, leaves) in gates {
         let kind = if leaves > 1 { "double gate" } else { "gate" };
-        let item = format!("{kind}, {:.1} in opening", opening.inches());
+        let width = opening.to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+        let item = format!("{kind}, {width} opening");
         match lines.last_mut() {
             Some(last) if last.item == item => {
                 last.need += 1.0;

@@ -9,6 +9,7 @@ use crate::angle_text::Direction;
 use crate::bearing::Azimuth;
 use crate::call_table::CallTable;
 use crate::deed::{Beginning, Call, Deed, corner_names};
+use crate::estimate::ellipse_factor_95;
 use crate::length::{Area, Length, Shift};
 use crate::point::{Displacement, Point};
 use crate::ring::{Corner, Ring, RingError, Side};
@@ -21,11 +22,6 @@ const EXACT_SHARE: f64 = 1e-9;
 /// The least misclosure that is worth a remark, in feet, however finely the
 /// calls are written: common practice, no source.
 const ALLOWED_FLOOR_FEET: f64 = 0.05;
-
-/// The radius of a circle that holds 95 % of a two-dimensional normal error of
-/// unit standard deviation: the root of the 0.95 point of chi square with two
-/// degrees of freedom, which is -2 ln 0.05.
-const RADIUS_95: f64 = 2.447_746_830_680_816;
 
 /// A published limit on the closure of a survey: to compare with, no verdict on a
 /// deed.
@@ -309,7 +305,7 @@ impl Closure {
             gap,
             perimeter: courses.iter().map(Course::distance).sum(),
             allowed: Length::saturating(
-                (RADIUS_95 * rounding_sigma(courses)).max(ALLOWED_FLOOR_FEET),
+                (ellipse_factor_95(None) * rounding_sigma(courses)).max(ALLOWED_FLOOR_FEET),
             ),
         }
     }

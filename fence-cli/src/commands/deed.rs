@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use fence_geom::{
     AngleStyle, Azimuth, BalanceRule, Balanced, CallTable, Closure, Corner, Course, Direction,
-    REFERENCE_CLOSURES, Traverse, balance, courses_read, traverse,
+    LengthStyle, REFERENCE_CLOSURES, Traverse, balance, courses_read, traverse,
 };
 
 use crate::Exit;
@@ -225,18 +225,18 @@ impl Answer {
         }
         writeln!(
             out,
-            "{:>4}  {:<10} {:<10} {:<19} {:>12} {:>12} {:>12}",
-            "line", "from", "to", "bearing", "distance ft", "latitude", "departure"
+            "{:>4}  {:<8}  {:<8}  {:<15}  {:>27}  {:>12}  {:>12}",
+            "line", "from", "to", "bearing", "distance", "latitude ft", "departure ft"
         )?;
         for course in &self.courses {
             let line = course.call.written().map_or(0, |written| written.line);
             writeln!(
                 out,
-                "{line:>4}  {:<10} {:<10} {:<19} {:>12.2} {:>12.3} {:>12.3}",
+                "{line:>4}  {:<8}  {:<8}  {:<15}  {:>27}  {:>12.3}  {:>12.3}",
                 shortened(&course.from),
                 shortened(&course.to),
                 call_bearing(course.direction()),
-                course.distance().feet(),
+                course.distance().to_text(LengthStyle::RECORD),
                 plain(course.latitude().feet(), 3),
                 plain(course.departure().feet(), 3),
             )?;
@@ -250,16 +250,11 @@ impl Answer {
             .whole
             .as_ref()
             .and_then(|whole| whole.balanced.as_ref());
-        let heading = if balanced.is_some() {
-            "balanced (compass rule)"
-        } else {
-            ""
-        };
-        writeln!(
-            out,
-            "{:<12} {:>16} {:>16}    {heading}",
-            "corner", "north ft", "east ft"
-        )?;
+        write!(out, "{:<12} {:>16} {:>16}", "corner", "north ft", "east ft")?;
+        if balanced.is_some() {
+            write!(out, "    balanced by the compass rule (computed)")?;
+        }
+        writeln!(out)?;
         for (i, corner) in self.corners.iter().enumerate() {
             write!(
                 out,
@@ -321,10 +316,11 @@ fn print_closure(closure: Closure, out: &mut dyn Write) -> anyhow::Result<()> {
         "The deed DOES NOT CLOSE: rounding of its figures explains only up to"
     };
     writeln!(out, "{verdict} {:.3} ft (95 %)", closure.allowed().feet())?;
+    writeln!(out, "For comparison only, published limits for surveys:")?;
     for reference in REFERENCE_CLOSURES {
         writeln!(
             out,
-            "  for comparison, surveys: 1:{} for {} ({})",
+            "  1:{} for {} ({})",
             reference.ratio, reference.applies_to, reference.source
         )?;
     }
@@ -414,7 +410,7 @@ fn plain(value: f64, decimals: i32) -> f64 {
 }
 
 fn shortened(name: &str) -> String {
-    name.chars().take(10).collect()
+    name.chars().take(8).collect()
 }
 
 fn lines_in_words(count: usize) -> String {

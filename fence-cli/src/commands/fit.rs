@@ -6,12 +6,14 @@ use std::path::{Path, PathBuf};
 use anyhow::Context;
 use fence_geom::{
     Corner, Displacement, Fit, Length, Pin, PinStands, Point, Sigma, Standing, default_deed_sigma,
-    fit as fit_pins,
+    fit as fit_pins, traverse,
 };
 
 use crate::contract::fit::{
-    FitAnswer, FitCornerAnswer, FitDisagreement, FitPin, FitPinAnswer, FitRequest, LengthText,
+    FitAnswer, FitCornerAnswer, FitDisagreement, FitPin, FitPinAnswer, FitRequest,
 };
+use crate::deed_file::read_whole_deed;
+use crate::fields::CoordinateField;
 use crate::{Exit, input, typed};
 
 /// The standard error of a pin's coordinates where none is given, in words for
@@ -29,6 +31,7 @@ const CAUTIONS: [&str; 3] = [
 /// FILE is TOML or JSON with the corners by the deed and the pins found:
 ///
 ///   corners = [ { name = "A", north = 0, east = 0 }, ... ]
+///   (or deed = "lot.calls", a call table as `fence deed` takes it)
 ///   pins = [ { corner = "A", north = 500.02, east = 500, sigma = "0.03ft" }, ... ]
 ///
 /// A pin may carry its record: kind, size, cap, depth, disturbed, `accepted_by`, and
@@ -53,10 +56,10 @@ pub(crate) fn fit(args: &FitArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let request = read(&args.file)?;
     let shown = args.file.display();
     let mut assumed = Vec::new();
-    let corners = corners(&request).with_context(|| shown.to_string())?;
+    let corners = corners(&request, &args.file).with_context(|| shown.to_string())?;
     let pins = pins(&request, &mut assumed).with_context(|| shown.to_string())?;
     let deed_sigma = match &request.deed_sigma {
-        Some(text) => Sigma::of_length(length(text).context("deed_sigma")?),
+        Some(sigma) => Sigma::of_length(sigma.0),
         None => {
             assumed.push("deed corners are good to 0.05 ft (one standard error)".to_owned());
             default_deed_sigma()
@@ -89,21 +92,28 @@ fn read(path: &Path) -> anyhow::Result<FitRequest> {
     request.with_context(|| path.display().to_string())
 }
 
-fn corners(request: &FitRequest) -> anyhow::Result<Vec<Corner>> {
-    let corner = |given: &crate::contract::fit::FitCorner| {
-        let at =
-            place(&given.north, &given.east).with_context(|| format!("corner {:?}", given.name))?;
-        Ok(Corner {
-            name: given.name.clone(),
-            at,
-        })
-    };
-    request.corners.iter().map(corner).collect()
+fn corners(request: &FitRequest, file: &Path) -> anyhow::Result<Vec<Corner>> {
+    match (&request.deed, request.corners.as_slice()) {
+        (Some(deed), []) => {
+            let path = file.parent().unwrap_or(Path::new("")).join(deed);
+            Ok(traverse(&read_whole_deed(&path)?)?.corners().to_vec())
+        }
+        (None, corners) => corners
+            .iter()
+            .map(|given| {
+                Ok(Corner {
+                    name: given.name.clone(),
+                    at: place(given.north, given.east)?,
+                })
+            })
+            .collect(),
+        (Some(_), _) => anyhow::bail!("both `deed` and `corners` are given: give one of them"),
+    }
 }
 
 fn pins(request: &FitRequest, assumed: &mut Vec<String>) -> anyhow::Result<Vec<Pin>> {
     let default = match &request.pin_sigma {
-        Some(text) => length(text).context("pin_sigma")?,
+        Some(sigma) => sigma.0,
         None => typed::length(PIN_SIGMA)?.value,
     };
     if request.pin_sigma.is_none() && request.pins.iter().any(|pin| pin.sigma.is_none()) {
@@ -111,55 +121,36 @@ fn pins(request: &FitRequest, assumed: &mut Vec<String>) -> anyhow::Result<Vec<P
             "a pin without a sigma is good to {PIN_SIGMA} (one standard error)"
         ));
     }
-    let pin =
-        |given: &FitPin| pin(given, default).with_context(|| format!("pin for {:?}", given.corner));
-    request.pins.iter().map(pin).collect()
+    request
+        .pins
+        .iter()
+        .map(|given| pin(given, default))
+        .collect()
 }
 
 fn pin(given: &FitPin, default: Length) -> anyhow::Result<Pin> {
-    let sigma = match &given.sigma {
-        Some(text) => length(text).context("sigma")?,
-        None => default,
-    };
     let stands = match &given.witness {
         None => PinStands::OnCorner,
         Some(witness) => PinStands::Witness {
-            to_corner: Displacement::new(coordinate(&witness.north)?, coordinate(&witness.east)?)?,
+            to_corner: Displacement::new(witness.north.0.feet(), witness.east.0.feet())?,
         },
     };
-    let optional = |text: &Option<LengthText>| text.as_ref().map(length).transpose();
     Ok(Pin {
         corner: given.corner.clone(),
-        at: place(&given.north, &given.east)?,
-        sigma: Sigma::of_length(sigma),
+        at: place(given.north, given.east)?,
+        sigma: Sigma::of_length(given.sigma.map_or(default, |sigma| sigma.0)),
         stands,
         kind: given.kind.clone(),
-        size: optional(&given.size).context("size")?,
+        size: given.size.map(|size| size.0),
         cap: given.cap.clone(),
-        depth: optional(&given.depth).context("depth")?,
+        depth: given.depth.map(|depth| depth.0),
         disturbed: given.disturbed,
         accepted_by: given.accepted_by.clone(),
     })
 }
 
-fn place(north: &LengthText, east: &LengthText) -> anyhow::Result<Point> {
-    let north = coordinate(north).context("north")?;
-    let east = coordinate(east).context("east")?;
-    Ok(Point::new(north, east)?)
-}
-
-fn coordinate(text: &LengthText) -> anyhow::Result<f64> {
-    match text {
-        LengthText::Number(feet) => Ok(*feet),
-        LengthText::Text(text) => Ok(typed::coordinate(text)?.value),
-    }
-}
-
-fn length(text: &LengthText) -> anyhow::Result<Length> {
-    match text {
-        LengthText::Number(feet) => Ok(Length::from_feet(*feet)?),
-        LengthText::Text(text) => Ok(typed::length(text)?.value),
-    }
+fn place(north: CoordinateField, east: CoordinateField) -> anyhow::Result<Point> {
+    Ok(Point::new(north.0.feet(), east.0.feet())?)
 }
 
 fn present(answer: &FitAnswer, out: &mut dyn Write) -> anyhow::Result<()> {

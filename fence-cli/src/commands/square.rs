@@ -2,7 +2,9 @@
 
 use std::io::Write;
 
-use fence_geom::{Angle, CornerAnswer, CornerCheck, LegPlan, Length, Reading, Sigma, Verdict, Way};
+use fence_geom::{
+    Angle, CornerAnswer, CornerCheck, LegPlan, Length, LengthStyle, Reading, Sigma, Verdict, Way,
+};
 
 use crate::Exit;
 use crate::contract::square::{
@@ -120,15 +122,15 @@ fn present(
     let error = answer.diagonal_error.inches();
     writeln!(
         out,
-        "  diagonal    reads {:.3}; {:.3} needed: {}",
-        check.diagonal,
-        answer.diagonal_needed,
+        "  diagonal    reads {}; {} needed: {}",
+        crew(check.diagonal),
+        crew(answer.diagonal_needed),
         signed(error, "too long", "too short"),
     )?;
     writeln!(
         out,
-        "  far end     {:.2} from the corner the line is {}, {} in; {:.2} in allowed",
-        answer.run,
+        "  far end     {} from the corner the line is {}, {} in; {:.2} in allowed",
+        crew(answer.run),
         signed(answer.run_error.inches(), "too open", "too tight"),
         plus_minus(answer.run_error_sigma.times(12.0), 2),
         answer.tolerance.inches(),
@@ -204,9 +206,15 @@ fn present_legs(
 
 fn words(legs: &LegPlan) -> String {
     format!(
-        "legs of {} and {}, diagonal {:.3}",
-        legs.first_leg, legs.second_leg, legs.diagonal
+        "legs of {} and {}, diagonal {}",
+        crew(legs.first_leg),
+        crew(legs.second_leg),
+        crew(legs.diagonal)
     )
+}
+
+fn crew(length: Length) -> String {
+    length.to_text(LengthStyle::CREW)
 }
 
 fn signed(inches: f64, over: &str, under: &str) -> String {

@@ -3,8 +3,8 @@
 use std::io::Write;
 
 use fence_geom::{
-    Angle, KnownPoint, Length, NoTies, Point, Reading, TapeModel, TapedPoint, TieLimits, Turn,
-    TwoTapes, best_ties, points_from_tapes,
+    Angle, KnownPoint, Length, LengthStyle, NoTies, Point, Reading, TapeModel, TapedPoint,
+    TieLimits, Turn, TwoTapes, best_ties, points_from_tapes,
 };
 
 use crate::Exit;
@@ -144,8 +144,12 @@ fn find_point(
     }
     writeln!(
         out,
-        "{} from {:.3} at {} and {:.3} at {}",
-        args.name, first.value.value, from.name, second.value.value, to.name
+        "{} from {} at {} and {} at {}",
+        args.name,
+        crew(first.value.value),
+        from.name,
+        crew(second.value.value),
+        to.name
     )?;
     for point in &answer.points {
         let hand = match point.side {
@@ -220,7 +224,12 @@ fn present_tie(
         target.east()
     )?;
     for tape in [&tie.first, &tie.second] {
-        writeln!(out, "  hold at {:<8} read {:.3}", tape.from, tape.reading)?;
+        writeln!(
+            out,
+            "  hold at {:<8} read {}",
+            tape.from,
+            both(tape.reading)
+        )?;
     }
     let hand = match tie.hand {
         Turn::Left => "left",
@@ -236,8 +245,9 @@ fn present_tie(
     match &tie.check {
         Some(tape) => writeln!(
             out,
-            "  check   {:<8} must read {:.3}",
-            tape.from, tape.reading
+            "  check   {:<8} must read {}",
+            tape.from,
+            both(tape.reading)
         )?,
         None => writeln!(out, "  no third point would check it well: set it twice")?,
     }
@@ -317,6 +327,19 @@ fn assumed(args: &TieArgs, also: impl Iterator<Item = String>) -> Vec<String> {
 
 fn cautions() -> Vec<String> {
     CAUTIONS.map(str::to_owned).to_vec()
+}
+
+fn crew(length: Length) -> String {
+    length.to_text(LengthStyle::CREW)
+}
+
+/// For a tape of either kind: feet and decimals, and feet and inches.
+fn both(length: Length) -> String {
+    format!(
+        "{} ({})",
+        crew(length),
+        length.to_text(LengthStyle::DecimalFeet { places: 2 })
+    )
 }
 
 fn within(radius_95_ft: Option<f64>) -> String {

@@ -3,30 +3,25 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::fields::{CoordinateField, LengthField};
+
 /// A deed's corners and the pins found for them: TOML or JSON.
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct FitRequest {
     /// The corners by the deed, in any coordinates of the deed's own.
+    #[serde(default)]
     pub(crate) corners: Vec<FitCorner>,
+    /// Instead of the corners: a call table, by its path from this file.
+    pub(crate) deed: Option<std::path::PathBuf>,
     /// The pins found, in coordinates on the ground.
     pub(crate) pins: Vec<FitPin>,
     /// The standard error of a pin's coordinates where the pin gives none; 0.05 ft
     /// by default.
-    pub(crate) pin_sigma: Option<LengthText>,
+    pub(crate) pin_sigma: Option<LengthField>,
     /// The standard error of a deed corner relative to the others; 0.05 ft by
     /// default.
-    pub(crate) deed_sigma: Option<LengthText>,
-}
-
-/// A length: a number of feet, or text with its unit.
-#[derive(Deserialize, JsonSchema, Debug, Clone)]
-#[serde(untagged)]
-pub(crate) enum LengthText {
-    /// Feet.
-    Number(f64),
-    /// A length as people write it, such as `12ft6-1/2in`.
-    Text(String),
+    pub(crate) deed_sigma: Option<LengthField>,
 }
 
 /// A corner by the deed.
@@ -37,10 +32,10 @@ pub(crate) struct FitCorner {
     pub(crate) name: String,
     /// Its northing by the deed.
     #[serde(alias = "north_ft")]
-    pub(crate) north: LengthText,
+    pub(crate) north: CoordinateField,
     /// Its easting by the deed.
     #[serde(alias = "east_ft")]
-    pub(crate) east: LengthText,
+    pub(crate) east: CoordinateField,
 }
 
 /// A found pin and its record.
@@ -52,20 +47,20 @@ pub(crate) struct FitPin {
     pub(crate) corner: String,
     /// Its northing on the ground.
     #[serde(alias = "north_ft")]
-    pub(crate) north: LengthText,
+    pub(crate) north: CoordinateField,
     /// Its easting on the ground.
     #[serde(alias = "east_ft")]
-    pub(crate) east: LengthText,
+    pub(crate) east: CoordinateField,
     /// The standard error of each coordinate.
-    pub(crate) sigma: Option<LengthText>,
+    pub(crate) sigma: Option<LengthField>,
     /// What was found: rod, pipe, nail, stone.
     pub(crate) kind: Option<String>,
     /// Its diameter.
-    pub(crate) size: Option<LengthText>,
+    pub(crate) size: Option<LengthField>,
     /// What its cap says.
     pub(crate) cap: Option<String>,
     /// How deep its top lies.
-    pub(crate) depth: Option<LengthText>,
+    pub(crate) depth: Option<LengthField>,
     /// Whether it looks disturbed.
     pub(crate) disturbed: Option<bool>,
     /// For a witness beside the corner: the way from the pin to the corner.
@@ -79,9 +74,9 @@ pub(crate) struct FitPin {
 #[serde(deny_unknown_fields)]
 pub(crate) struct FitWitness {
     /// To the north.
-    pub(crate) north: LengthText,
+    pub(crate) north: CoordinateField,
     /// To the east.
-    pub(crate) east: LengthText,
+    pub(crate) east: CoordinateField,
 }
 
 /// The answer of a fit.

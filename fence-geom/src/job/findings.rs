@@ -23,7 +23,7 @@ pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec
     all.extend(squares(report));
     all.extend(flags(report));
     for run in &report.runs {
-        all.extend(layout(run));
+        all.extend(layout(job, run));
         all.extend(inside(job, run));
         all.extend(holes(job, report, run));
         all.extend(swings(job, report, run, buildings));
@@ -131,14 +131,33 @@ fn flags(report: &JobReport) -> impl Iterator<Item = Finding> {
     })
 }
 
-fn layout(run: &RunReport) -> Option<Finding> {
+fn layout(job: &Job, run: &RunReport) -> Option<Finding> {
     match &run.layout.status {
         LayoutStatus::Optimal(_) => None,
         LayoutStatus::None { blocking } => Some(Finding::NoLayout {
             run: run.name.clone(),
-            blocking: blocking.iter().map(Blocking::words).collect(),
+            blocking: blocking
+                .iter()
+                .map(|rule| in_the_way(job, run, rule))
+                .collect(),
         }),
     }
+}
+
+/// What would have to give way, by the names of the job.
+fn in_the_way(job: &Job, run: &RunReport, rule: &Blocking) -> String {
+    let gates = || job.gates.iter().filter(|gate| gate.run == run.name);
+    match rule {
+        Blocking::NoDig(i) => run
+            .no_dig
+            .get(*i)
+            .map(|(_, name)| format!("a hole would have to stand nearer to {name} than it may")),
+        Blocking::GateWindow(i) => gates()
+            .nth(*i)
+            .map(|gate| format!("gate {:?} would have to leave its window", gate.name)),
+        _ => None,
+    }
+    .unwrap_or_else(|| rule.words())
 }
 
 /// From the lot line to the outermost part of the fence.

@@ -76,7 +76,8 @@ pub struct FlagReport {
     pub at: Point,
     /// True at a wall, where the wall itself is the mark and no flag is set.
     pub wall: bool,
-    /// How sure that is.
+    /// How sure it is once set by its two tapes, against the marks on the
+    /// ground; unknown where there are no tapes.
     pub doubt: PointDoubt,
     /// False where it hangs on a side that is not pinned: no flag to set there.
     pub settable: bool,
@@ -109,8 +110,9 @@ pub struct RunReport {
     pub string_to_line: Option<Length>,
     /// From the string to the hole centers of line posts, into the yard.
     pub string_to_holes: Length,
-    /// Standard error of the string across its direction, at its worse end: of
-    /// where the flag should be, and of setting it by its two tapes.
+    /// Standard error of the string across its direction, in feet, at its worse
+    /// end: of the flags as their tapes set them, against the marks on the
+    /// ground.
     pub line_sigma: Sigma,
     /// False where it hangs on a side that is not pinned.
     pub pinned: bool,
@@ -120,10 +122,10 @@ pub struct RunReport {
     pub posts: Vec<PostReport>,
     /// The sections in order.
     pub sections: Vec<SectionReport>,
-    /// Where holes are dug by hand, from the run's start.
-    pub hand_dig: Vec<Stretch>,
-    /// Where no hole may be, from the run's start.
-    pub no_dig: Vec<Stretch>,
+    /// Where holes are dug by hand, from the run's start, and because of what.
+    pub hand_dig: Vec<(Stretch, String)>,
+    /// Where no hole may be, from the run's start, and because of what.
+    pub no_dig: Vec<(Stretch, String)>,
 }
 
 /// A post of a run.

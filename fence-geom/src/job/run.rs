@@ -1,8 +1,9 @@
 //! Each run of the routes: its request to the layout, and the layout put back
 //! on the ground.
 
-use super::report::{Fill, FlagReport, GateReport, PostReport, RunReport, SectionReport};
-use super::site::{Doubts, Site, Spots, worse};
+use super::flags::Flags;
+use super::report::{Fill, GateReport, PostReport, RunReport, SectionReport};
+use super::site::{Site, Spots};
 use super::{GatePlan, Job, JobError};
 use crate::estimate::Sigma;
 use crate::layout::{
@@ -10,7 +11,7 @@ use crate::layout::{
     lay_out,
 };
 use crate::length::{Length, Shift};
-use crate::obstacle::{Stretch, stretches_within};
+use crate::obstacle::{Stretch, joined, stretches_within};
 use crate::point::{Displacement, Point};
 use crate::product::{PostKind, Product};
 use crate::route::{Route, Run, RunEnd, end_face};
@@ -42,27 +43,18 @@ struct End {
 pub(super) fn lay_out_runs(
     job: &Job,
     site: &Site,
-    flags: &[FlagReport],
-    doubts: &Doubts,
+    flags: &Flags,
 ) -> Result<Vec<RunReport>, JobError> {
     let mut reports = Vec::new();
     let mut first_flag = 0;
     for (plan, route) in job.routes.iter().zip(&site.routes) {
         for (run, (_, name)) in route.runs.iter().zip(plan.legs()) {
             let work = Work::new(job, site, run, name)?;
-            let ends = [
-                (run.from, run.string),
-                (run.to, (run.string.1, run.string.0)),
-            ];
-            let mut pinned = true;
-            let mut sigma = Sigma::ZERO;
-            for (flag, (at, toward)) in ends {
-                let across = doubts.across(first_flag + flag, at, toward);
-                let flag = flags.get(first_flag + flag);
-                let setting = flag.map_or(Sigma::UNKNOWN, FlagReport::setting_sigma);
-                pinned &= flag.is_some_and(|flag| flag.settable);
-                sigma = worse(sigma, across.combined(setting));
-            }
+            let (from, to) = (first_flag + run.from, first_flag + run.to);
+            let pinned = [from, to]
+                .into_iter()
+                .all(|i| flags.reports.get(i).is_some_and(|flag| flag.settable));
+            let sigma = flags.across(from, to);
             reports.push(work.report(site, route, sigma, pinned)?);
         }
         first_flag += route.flags.len();
@@ -141,15 +133,14 @@ impl<'a> Work<'a> {
     /// Posts of other widths stand on other lines; all of them count.
     fn near(&self, path: &[Point], reach: Length, name: &str) -> Vec<Near> {
         let posts = &self.job.product.posts;
-        let mut widths: Vec<Length> = PostKind::ALL.map(|kind| posts.of(kind).width).into();
-        widths.dedup();
-        widths
+        let stretches = PostKind::ALL.into_iter().flat_map(|kind| {
+            let width = posts.of(kind).width;
+            let line = [Shift::ZERO, self.run.length.forward()]
+                .map(|station| self.run.post_center(station, width));
+            stretches_within(line[0], line[1], path, reach)
+        });
+        joined(stretches.collect())
             .into_iter()
-            .flat_map(|width| {
-                let line = [Shift::ZERO, self.run.length.forward()]
-                    .map(|station| self.run.post_center(station, width));
-                stretches_within(line[0], line[1], path, reach)
-            })
             .map(|stretch| (stretch, name.to_owned()))
             .collect()
     }
@@ -212,7 +203,6 @@ impl<'a> Work<'a> {
                 .get(i)
                 .map_or_else(String::new, |flag| flag.name.clone())
         };
-        let only = |near: &[Near]| near.iter().map(|(stretch, _)| *stretch).collect();
         Ok(RunReport {
             name: self.name.to_owned(),
             from: flag(self.run.from),
@@ -230,8 +220,8 @@ impl<'a> Work<'a> {
             layout,
             posts,
             sections,
-            hand_dig: only(&self.hand_dig),
-            no_dig: only(&self.no_dig),
+            hand_dig: self.hand_dig.clone(),
+            no_dig: self.no_dig.clone(),
         })
     }
 

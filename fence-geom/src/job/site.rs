@@ -1,7 +1,7 @@
 //! From base observations to places, lot, offset line and flags: one function,
 //! so that doubt can be carried through all of it at once.
 
-use super::report::{FlagReport, PlaceReport, PointDoubt};
+use super::report::{PlaceReport, PointDoubt};
 use super::{Job, JobError, Outline, Spot, StopPlan};
 use crate::estimate::{Estimate, Sigma, propagate};
 use crate::length::Shift;
@@ -12,9 +12,7 @@ use crate::point::Point;
 use crate::ring::Ring;
 use crate::route::{Flag, Route, Stop, route};
 use crate::survey::SurveyError;
-use crate::ties::best_ties;
 use crate::traverse::Traverse;
-use crate::two_tapes::KnownPoint;
 
 /// The parts of a job that geometry is made of, checked for names.
 pub(super) struct Plan<'a> {
@@ -38,14 +36,10 @@ pub(super) struct Site {
     pub(super) buildings: Vec<Ring>,
 }
 
-/// How sure everything is, in the order of a [`Site`].
+/// How sure places and corners are, in the order of a [`Site`].
 pub(super) struct Doubts {
     pub(super) places: Vec<PointDoubt>,
     pub(super) corners: Vec<PointDoubt>,
-    /// The flags of all routes, one after the other.
-    pub(super) flags: Vec<PointDoubt>,
-    estimate: Option<Estimate>,
-    first_flag: usize,
 }
 
 impl<'a> Plan<'a> {
@@ -160,78 +154,52 @@ impl<'a> Plan<'a> {
             .collect())
     }
 
-    /// Carries the doubt of the base observations to places, corners and flags.
+    /// Carries the doubt of the base observations to places and corners.
     ///
     /// Where the job's geometry does not vary smoothly, such as at a tape that
     /// just reaches, nothing can be said, and the doubt is unknown.
     pub(super) fn doubts(&self, site: &Site) -> Doubts {
-        let observations = self.job.survey.observations();
-        let covariance = self.job.survey.covariance();
-        let estimate = propagate(&observations, &covariance, |values| {
-            self.site(values).map(|moved| moved.coordinates())
+        let survey = &self.job.survey;
+        let estimate = propagate(&survey.observations(), &survey.covariance(), |values| {
+            self.site(values).map(|moved| moved.places_and_corners())
         })
         .ok();
         let (places, corners) = (site.places.len(), site.lot.ring().len());
-        let flags = site.routes.iter().map(|route| route.flags.len()).sum();
-        let doubt = |first: usize, count: usize| -> Vec<PointDoubt> {
-            (first..first + count)
+        let doubt = |points: std::ops::Range<usize>| {
+            points
                 .map(|i| PointDoubt::of(estimate.as_ref(), i))
                 .collect()
         };
         Doubts {
-            places: doubt(0, places),
-            corners: doubt(places, corners),
-            flags: doubt(places + corners, flags),
-            first_flag: places + corners,
-            estimate,
+            places: doubt(0..places),
+            corners: doubt(places..places + corners),
         }
     }
 }
 
 impl Site {
-    /// All coordinates in a row: places, corners, flags; northing first.
-    fn coordinates(&self) -> Vec<f64> {
+    /// All coordinates in a row: places, then corners; northing first.
+    fn places_and_corners(&self) -> Vec<f64> {
         let corners = self.lot.ring().corners().iter().map(|corner| corner.at);
-        let flags = self
-            .routes
-            .iter()
-            .flat_map(|route| route.flags.iter().map(|flag| flag.at));
-        self.places
-            .iter()
-            .copied()
-            .chain(corners)
-            .chain(flags)
-            .flat_map(|point| [point.north(), point.east()])
-            .collect()
+        coordinates(self.places.iter().copied().chain(corners))
+    }
+
+    /// The flags of all routes, one route after the other.
+    pub(super) fn flags(&self) -> impl Iterator<Item = &Flag> {
+        self.routes.iter().flat_map(|route| &route.flags)
     }
 }
 
-impl Doubts {
-    /// Returns the standard error of flag `i` of all routes, in feet, across
-    /// the way from it to `toward`.
-    pub(super) fn across(&self, i: usize, at: Point, toward: Point) -> Sigma {
-        let row = 2 * (self.first_flag + i);
-        let Some(across) = (toward - at).unit().map(|way| way.turned_right()) else {
-            return Sigma::UNKNOWN;
-        };
-        let covariance = |a: usize, b: usize| {
-            self.estimate
-                .as_ref()
-                .and_then(|estimate| estimate.covariance().get(row + a, row + b))
-        };
-        let (Some(nn), Some(ne), Some(ee)) = (covariance(0, 0), covariance(0, 1), covariance(1, 1))
-        else {
-            return Sigma::UNKNOWN;
-        };
-        let (n, e) = (across.north(), across.east());
-        let variance = n * n * nn + 2.0 * n * e * ne + e * e * ee;
-        Sigma::computed(variance.max(0.0).sqrt())
-    }
+/// Northing and easting of each point in a row.
+pub(super) fn coordinates(points: impl Iterator<Item = Point>) -> Vec<f64> {
+    points
+        .flat_map(|point| [point.north(), point.east()])
+        .collect()
 }
 
 impl PointDoubt {
     /// The doubt of point `i` of an estimate of points.
-    fn of(estimate: Option<&Estimate>, i: usize) -> Self {
+    pub(super) fn of(estimate: Option<&Estimate>, i: usize) -> Self {
         let sigma = |k: usize| estimate.map_or(Sigma::UNKNOWN, |estimate| estimate.sigma(k));
         Self {
             sigma_north: sigma(2 * i),
@@ -243,18 +211,6 @@ impl PointDoubt {
     /// The larger of the two standard errors.
     fn worse(&self) -> Sigma {
         worse(self.sigma_north, self.sigma_east)
-    }
-}
-
-impl FlagReport {
-    /// The standard error of setting it by its two tapes, in its worse
-    /// direction; none at a wall.
-    pub(super) fn setting_sigma(&self) -> Sigma {
-        match &self.ties {
-            _ if self.wall => Sigma::ZERO,
-            Ok(ties) => worse(ties.sigma_north, ties.sigma_east),
-            Err(_) => Sigma::UNKNOWN,
-        }
     }
 }
 
@@ -271,7 +227,7 @@ fn pin_sigmas(job: &Job) -> Vec<Sigma> {
     let survey = &job.survey;
     let estimate = propagate(&survey.observations(), &survey.covariance(), |values| {
         let points = survey.points(values)?;
-        Ok::<_, SurveyError>(points.iter().flat_map(|p| [p.north(), p.east()]).collect())
+        Ok::<_, SurveyError>(coordinates(points.into_iter()))
     })
     .ok();
     job.pins
@@ -393,54 +349,4 @@ pub(super) fn places(job: &Job, site: &Site, doubts: &Doubts) -> Vec<PlaceReport
             doubt,
         })
         .collect()
-}
-
-/// Returns the flags of all routes, each with the two tapes that set it best.
-pub(super) fn flags(job: &Job, site: &Site, doubts: &Doubts) -> Vec<FlagReport> {
-    let known: Vec<KnownPoint> = job
-        .survey
-        .places()
-        .iter()
-        .zip(site.places.iter().zip(&doubts.places))
-        .filter(|(place, _)| job.visible.contains(&place.name))
-        .map(|(place, (&at, doubt))| KnownPoint {
-            name: place.name.clone(),
-            at,
-            sigma: doubt.worse(),
-        })
-        .collect();
-    let blocked: Vec<Vec<Point>> = site
-        .buildings
-        .iter()
-        .map(|ring| ring.corners().iter().map(|corner| corner.at).collect())
-        .collect();
-    let all = site.routes.iter().flat_map(|route| &route.flags);
-    all.zip(&doubts.flags)
-        .map(|(flag, &doubt)| FlagReport {
-            name: flag.name.clone(),
-            at: flag.at,
-            wall: matches!(flag.stop, Stop::Wall { .. }),
-            doubt,
-            settable: job.line_accepted_by.is_some() || stands_on_pins(flag, site),
-            ties: best_ties(flag.at, &known, &blocked, &job.ties, &job.survey.tape()),
-        })
-        .collect()
-}
-
-/// Whether every side of the lot that a flag hangs on has two accepted pins.
-fn stands_on_pins(flag: &Flag, site: &Site) -> bool {
-    let lot = &site.lot;
-    match &flag.stop {
-        Stop::Corner { .. } => site
-            .offset
-            .corners()
-            .iter()
-            .filter(|corner| corner.name == flag.name)
-            .all(|corner| lot.is_pinned(corner.before) && lot.is_pinned(corner.after)),
-        Stop::OnSide { side, .. } | Stop::Squared { side, .. } => lot
-            .ring()
-            .side(side)
-            .is_some_and(|side| lot.is_pinned(side)),
-        _ => true,
-    }
 }

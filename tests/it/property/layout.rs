@@ -218,17 +218,34 @@ struct Best {
 fn enumerate(w: &Whole) -> Option<Best> {
     let mut best = None;
     for face in w.start.min..=w.start.max {
-        extend(w, face, &mut Vec::new(), &mut best);
+        extend(w, face, &mut Vec::new(), &mut |sections| {
+            weigh(w, face, sections, &mut best);
+            false
+        });
     }
     best
+}
+
+fn has_any(w: &Whole) -> bool {
+    (w.start.min..=w.start.max).any(|face| {
+        extend(w, face, &mut Vec::new(), &mut |sections| {
+            key(w, face, sections).is_some()
+        })
+    })
 }
 
 fn is_gate(kind: Kind) -> bool {
     matches!(kind, Kind::Gate(_))
 }
 
-/// Tries every section that may come next, and weighs what then stands.
-fn extend(w: &Whole, face: i64, sections: &mut Sections, best: &mut Option<Best>) {
+/// Tries every section that may come next, and shows what then stands, until
+/// that is enough.
+fn extend(
+    w: &Whole,
+    face: i64,
+    sections: &mut Sections,
+    enough: &mut impl FnMut(&Sections) -> bool,
+) -> bool {
     let mut choices = Vec::new();
     if !w.bays {
         choices.push((w.full, Kind::Full));
@@ -250,10 +267,12 @@ fn extend(w: &Whole, face: i64, sections: &mut Sections, best: &mut Option<Best>
             continue;
         }
         sections.push((near, near + width, kind));
-        weigh(w, face, sections, best);
-        extend(w, face, sections, best);
+        if enough(sections) || extend(w, face, sections, enough) {
+            return true;
+        }
         sections.pop();
     }
+    false
 }
 
 /// Keeps an arrangement that follows the rules and is better than the best.
@@ -365,7 +384,7 @@ fn blocking(w: &Whole) -> Vec<String> {
     let mut attempt = |name: String, relax: &dyn Fn(&mut Whole)| {
         let mut relaxed = w.clone();
         relax(&mut relaxed);
-        if enumerate(&relaxed).is_some() {
+        if has_any(&relaxed) {
             found.push(name);
         }
     };
@@ -442,6 +461,11 @@ fn compare(run: &Run, seen: &mut Seen) {
             note(run, &w, &found, seen);
         }
         (LayoutStatus::None { blocking: found }, None) => {
+            seen.none += 1;
+            if run.full > 10 * 4 {
+                // Cuts of a single step would take too long to enumerate.
+                return;
+            }
             let names: Vec<_> = found.iter().map(fence_geom::Blocking::name).collect();
             let mut expected = blocking(&w);
             if !run.guard || run.bays {
@@ -451,7 +475,6 @@ fn compare(run: &Run, seen: &mut Seen) {
                 expected.retain(|name| !name.starts_with("show"));
             }
             assert_eq!(names, expected, "{run:?}");
-            seen.none += 1;
             seen.none_with_a_reason += usize::from(!names.is_empty());
         }
         (found, best) => panic!("{run:?}: {found:?}, enumerated {:?}", best.map(|b| b.key)),
@@ -525,7 +548,7 @@ impl Dice {
     }
 
     fn end(&mut self) -> End {
-        let min = self.within(-8, 8);
+        let min = self.within(-8, 6);
         let max = if self.one_in(3) {
             min
         } else {
@@ -573,18 +596,18 @@ impl Dice {
 
     /// Short panels and short posts: many sections, every rule in play.
     fn many_sections(&mut self) -> Run {
-        let gates = [0, 1, 1, 2, 2, 3][usize::try_from(self.within(0, 5)).expect("an index")];
+        let gates = [0, 1, 1, 2, 3, 3][usize::try_from(self.within(0, 5)).expect("an index")];
         let full = self.within(5, 9);
-        let length = 4 * self.within(14, 26) + self.within(-2, 2);
+        let length = 4 * self.within(12, 23) + self.within(-2, 2);
         self.run(length, full, 2..=4, gates)
     }
 
     /// Wide panels on more steps: few sections, many widths.
     fn many_widths(&mut self) -> Run {
         let gates = self.within(0, 1);
-        let full = self.within(20, 28);
-        let length = 4 * self.within(50, 92) + self.within(-2, 2);
-        self.run(length, full, 9..=13, gates)
+        let full = self.within(16, 22);
+        let length = 4 * self.within(30, 74) + self.within(-2, 2);
+        self.run(length, full, 11..=14, gates)
     }
 
     fn run(
@@ -628,7 +651,7 @@ impl Dice {
 #[test]
 fn equals_enumeration_on_runs_of_many_sections() {
     let (mut dice, mut seen) = (Dice(1), Seen::default());
-    for _ in 0..900 {
+    for _ in 0..1200 {
         compare(&dice.many_sections(), &mut seen);
     }
     let Seen { optimal, none, .. } = seen;
@@ -658,10 +681,10 @@ fn equals_enumeration_on_runs_of_many_sections() {
 #[test]
 fn equals_enumeration_on_runs_of_many_widths() {
     let (mut dice, mut seen) = (Dice(2), Seen::default());
-    for _ in 0..150 {
+    for _ in 0..400 {
         compare(&dice.many_widths(), &mut seen);
     }
-    assert!(seen.optimal >= 80 && seen.two_cuts >= 25, "{seen:?}");
+    assert!(seen.optimal >= 180 && seen.two_cuts >= 60, "{seen:?}");
 }
 
 #[test]

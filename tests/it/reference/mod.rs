@@ -2,10 +2,12 @@
 
 mod bearings;
 mod deeds;
+mod offsets;
 mod doubt;
 mod fits;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersections;
+mod offsets;
 mod triangles;
 mod units;

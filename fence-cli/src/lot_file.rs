@@ -1,0 +1,75 @@
+//! A lot in a file, for a verb that builds on its corners: a CSV of points, a
+//! call table or a job.
+
+use std::path::Path;
+
+use anyhow::Context;
+use fence_geom::{LengthStyle, Ring, traverse, work_out};
+
+use crate::deed_file::whole_deed_of;
+use crate::input::read_text;
+use crate::job_reading::read_job;
+use crate::points_file::{is_points, read_points};
+
+/// The corners of a lot, and what was assumed in reading them.
+pub(crate) struct LotRead {
+    /// The lot.
+    pub(crate) ring: Ring,
+    /// What was assumed.
+    pub(crate) assumed: Vec<String>,
+}
+
+/// Reads the lot of a file: a job where its name ends in `.toml`, points where
+/// its first line heads columns, else a call table.
+///
+/// # Errors
+///
+/// Shows the file, the line and the words at fault.
+pub(crate) fn read_lot(path: &Path) -> anyhow::Result<LotRead> {
+    if path
+        .extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("toml"))
+    {
+        return lot_of_job(path);
+    }
+    let text = read_text(path)?;
+    if is_points(&text) {
+        lot_of_points(path, &text)
+    } else {
+        lot_of_deed(path, &text)
+    }
+}
+
+fn lot_of_points(path: &Path, text: &str) -> anyhow::Result<LotRead> {
+    let points = read_points(path, text)?;
+    let ring = Ring::of_lines(points.value).with_context(|| path.display().to_string())?;
+    Ok(LotRead {
+        ring,
+        assumed: points.assumed,
+    })
+}
+
+/// The raw corners of a deed: its last side takes up what the calls don't close
+/// by, and that is said.
+fn lot_of_deed(path: &Path, text: &str) -> anyhow::Result<LotRead> {
+    let (deed, mut assumed) = whole_deed_of(path, text)?;
+    let run_out = traverse(&deed).with_context(|| path.display().to_string())?;
+    let closure = run_out.closure();
+    if !closure.is_exact() {
+        assumed.push(format!(
+            "the calls miss by {}; the side that closes the lot takes it up",
+            closure.misclosure().to_text(LengthStyle::RECORD)
+        ));
+    }
+    let ring = run_out.ring().with_context(|| path.display().to_string())?;
+    Ok(LotRead { ring, assumed })
+}
+
+fn lot_of_job(path: &Path) -> anyhow::Result<LotRead> {
+    let read = read_job(path)?;
+    let report = work_out(&read.job).with_context(|| path.display().to_string())?;
+    Ok(LotRead {
+        ring: report.lot.ring().clone(),
+        assumed: read.assumed,
+    })
+}

@@ -1,0 +1,259 @@
+//! `fence deed` as a person and as a program meet it.
+
+use std::path::PathBuf;
+
+use fence_cli::Exit;
+
+use crate::program::{Answer, run_fence};
+
+/// A folder of its own for one test, gone when the test ends.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(name: &str) -> Self {
+        let folder = std::env::temp_dir().join(format!("fence-deed-{name}-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).expect("a folder");
+        Self(folder)
+    }
+
+    fn path(&self, name: &str) -> String {
+        self.0.join(name).to_str().expect("UTF-8").to_owned()
+    }
+
+    fn write(&self, text: &str) -> String {
+        let path = self.path("lot.calls");
+        std::fs::write(&path, text).expect("written");
+        path
+    }
+
+    fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = std::fs::read_dir(&self.0)
+            .expect("a folder")
+            .map(|entry| {
+                entry
+                    .expect("an entry")
+                    .file_name()
+                    .into_string()
+                    .expect("UTF-8")
+            })
+            .collect();
+        names.sort();
+        names
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+/// An invented lot of 60 by 100 feet.
+const LOT: &str = "begin: A at N 1000 E 2000\narea: 6000 sq ft\n\
+    N00-00-00E 60.00ft to B\nN90-00-00E 100.00ft to C\nS00-00-00E 60.00ft to D\nN90-00-00W 100.00ft to A\n";
+
+fn run(name: &str, text: &str, more: &[&str]) -> Answer {
+    let folder = Folder::new(name);
+    let path = folder.write(text);
+    let args: Vec<&str> = ["deed", path.as_str()]
+        .iter()
+        .chain(more)
+        .copied()
+        .collect();
+    run_fence(&args)
+}
+
+#[test]
+fn the_fixed_fields_of_a_lot_that_closes() {
+    let answer = run("fields", LOT, &["--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["courses"].as_array().expect("courses").len(), 4);
+    let course = &json["courses"][1];
+    assert_eq!(course["line"], 4);
+    assert_eq!(course["bearing"], "N 90°00'00\" E");
+    assert_eq!(course["azimuth_deg"], 90.0);
+    assert_eq!(course["distance_ft"], 100.0);
+    assert!(course["latitude_ft"].as_f64().expect("a number").abs() < 1e-9);
+    assert_eq!(course["departure_ft"], 100.0);
+    assert_eq!(json["corners"][2]["name"], "C");
+    assert_eq!(json["corners"][2]["north_ft"], 1060.0);
+    assert_eq!(json["corners"][2]["east_ft"], 2100.0);
+    assert_eq!(json["corners"].as_array().expect("corners").len(), 4);
+    assert_eq!(json["closure"]["misclosure_ft"], 0.0);
+    assert!(json["closure"]["bearing"].is_null());
+    assert!(json["closure"]["ratio"].is_null());
+    assert_eq!(json["closure"]["perimeter_ft"], 320.0);
+    let area = json["area_sq_ft"].as_f64().expect("a number");
+    assert!((area - 6000.0).abs() < 1e-6);
+    assert!((json["area_acres"].as_f64().expect("a number") - area / 43_560.0).abs() < 1e-12);
+    assert_eq!(json["unread"], serde_json::json!([]));
+    assert_eq!(json["assumed"], serde_json::json!([]));
+    assert_eq!(json["balanced"]["rule"], "compass");
+    assert_eq!(
+        json["balanced"]["corners"]
+            .as_array()
+            .expect("corners")
+            .len(),
+        4
+    );
+}
+
+#[test]
+fn a_lot_that_does_not_close() {
+    let text = LOT.replace("100.00ft to A", "101.00ft to A");
+    let answer = run("open", &text, &["--json"]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo);
+    let closure = &answer.json()["closure"];
+    assert!((closure["misclosure_ft"].as_f64().expect("a number") - 1.0).abs() < 1e-9);
+    assert!((closure["azimuth_deg"].as_f64().expect("a number") - 270.0).abs() < 1e-6);
+    assert!((closure["ratio"].as_f64().expect("a number") - 321.0).abs() < 1e-6);
+    assert_eq!(closure["within_rounding"], false);
+    let words = run("open-words", &text, &[]);
+    assert!(words.out.contains("DOES NOT CLOSE"), "{}", words.out);
+}
+
+#[test]
+fn sides_that_cross_are_no_lot() {
+    let text = "N 60.00ft\nS45E 84.853ft\nN 90.00ft\nS33-41-24W 108.167ft\n";
+    let answer = run("crossing", text, &["--json"]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo);
+    let problem = answer.json()["ring_problem"]
+        .as_str()
+        .expect("a problem")
+        .to_owned();
+    assert!(problem.contains("cross"), "{problem}");
+}
+
+#[test]
+fn words_for_a_person_fit_a_hundred_columns_and_carry_the_cautions() {
+    let answer = run("words", LOT, &[]);
+    assert_eq!(answer.exit, Exit::Done);
+    assert!(
+        answer.out.contains("100.00 ft (100' 0\")"),
+        "{}",
+        answer.out
+    );
+    assert!(
+        answer.out.contains("not a boundary survey"),
+        "{}",
+        answer.out
+    );
+    let help = run_fence(&["deed", "--help"]);
+    assert!(help.out.contains("not a boundary survey"), "{}", help.out);
+    for line in answer.out.lines().chain(help.out.lines()) {
+        assert!(line.chars().count() <= 100, "{line}");
+    }
+}
+
+#[test]
+fn an_unread_line_is_shown_and_nothing_is_computed_from_a_gap() {
+    let text = LOT.replace(
+        "S00-00-00E 60.00ft to D",
+        "thence along the creek to an oak",
+    );
+    let folder = Folder::new("unread");
+    let (path, csv) = (folder.write(&text), folder.path("corners.csv"));
+    let answer = run_fence(&["deed", &path, "--json", "-o", &csv]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo);
+    assert_eq!(folder.names(), ["lot.calls"]);
+    let json = answer.json();
+    assert_eq!(json["unread"][0]["line"], 5);
+    assert_eq!(
+        json["unread"][0]["words"],
+        "thence along the creek to an oak"
+    );
+    assert!(
+        json["unread"][0]["problem"]
+            .as_str()
+            .is_some_and(|problem| !problem.is_empty())
+    );
+    for field in ["closure", "area_sq_ft", "area_acres", "balanced"] {
+        assert!(json[field].is_null(), "{field}");
+    }
+    // Three calls are read; the corners end where the gap begins.
+    assert_eq!(json["courses"].as_array().expect("courses").len(), 3);
+    assert_eq!(json["corners"].as_array().expect("corners").len(), 3);
+
+    let words = run_fence(&["deed", &path, "-o", &csv]);
+    assert_eq!(words.exit, Exit::AnswerIsNo);
+    assert!(words.out.contains("lot.calls, line 5: "), "{}", words.out);
+    assert!(
+        words.out.contains(
+            "  5 | thence along the creek to an oak\n    |        ^^^^^^^^^^^^^^^\n    = write it like "
+        ),
+        "{}",
+        words.out
+    );
+    assert!(words.out.contains("is not written"), "{}", words.out);
+    assert_eq!(folder.names(), ["lot.calls"]);
+}
+
+#[test]
+fn corners_go_to_a_file_whole() {
+    let folder = Folder::new("csv");
+    let (path, csv) = (folder.write(LOT), folder.path("corners.csv"));
+    let answer = run_fence(&["deed", &path, "-o", &csv]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    assert_eq!(folder.names(), ["corners.csv", "lot.calls"]);
+    assert_eq!(
+        std::fs::read_to_string(&csv).expect("written"),
+        "name,north_ft,east_ft\nA,1000.000000,2000.000000\nB,1060.000000,2000.000000\n\
+         C,1060.000000,2100.000000\nD,1000.000000,2100.000000\n"
+    );
+}
+
+#[test]
+fn an_output_that_cannot_be_written_leaves_nothing() {
+    let folder = Folder::new("unwritable");
+    let path = folder.write(LOT);
+    std::fs::create_dir(folder.0.join("taken.csv")).expect("a folder");
+    for output in ["taken.csv", "missing/corners.csv", "corners.txt"] {
+        let output = folder.path(output);
+        let answer = run_fence(&["deed", &path, "-o", &output]);
+        assert_eq!(answer.exit, Exit::Refused, "{output}");
+        assert!(answer.err.contains(&output), "{}", answer.err);
+        assert_eq!(answer.out, "");
+    }
+    assert_eq!(folder.names(), ["lot.calls", "taken.csv"]);
+}
+
+#[test]
+fn input_that_is_refused() {
+    let zero = LOT.replace("60.00ft to B", "0.00ft to B");
+    let nan = LOT.replace("60.00ft to B", "NaN ft to B");
+    let unit = LOT.replace("60.00ft to B", "60.00 cubits to B");
+    let directive = format!("unit: cubits\n{LOT}");
+    for (name, text, place, remedy) in [
+        ("empty", "", "lot.calls", "nothing to read"),
+        ("blank", " \n\n", "lot.calls", "nothing to read"),
+        (
+            "no-call",
+            "# only a comment\nbegin: A\n",
+            "lot.calls",
+            "give each call",
+        ),
+        ("zero", zero.as_str(), "lot.calls, line 3", "write it like"),
+        ("nan", nan.as_str(), "lot.calls, line 3", "write it like"),
+        ("unit", unit.as_str(), "lot.calls, line 3", "write it like"),
+        (
+            "directive",
+            directive.as_str(),
+            "lot.calls, line 1",
+            "write it like",
+        ),
+    ] {
+        let folder = Folder::new(name);
+        let (path, csv) = (folder.write(text), folder.path("corners.csv"));
+        let answer = run_fence(&["deed", &path, "-o", &csv, "--json"]);
+        assert_eq!(answer.exit, Exit::Refused, "{name}: {}", answer.out);
+        assert_eq!(answer.out, "", "{name}");
+        assert!(answer.err.contains(place), "{name}: {}", answer.err);
+        assert!(answer.err.contains(remedy), "{name}: {}", answer.err);
+        assert!(!answer.err.contains("\n\n"), "{name}: {}", answer.err);
+        assert_eq!(folder.names(), ["lot.calls"], "{name}");
+    }
+    let missing = run_fence(&["deed", "no/such/lot.calls"]);
+    assert_eq!(missing.exit, Exit::Refused);
+    assert!(missing.err.contains("no/such/lot.calls"), "{}", missing.err);
+}
