@@ -9,6 +9,7 @@ mod contract;
 mod deed_file;
 mod fields;
 mod finding_words;
+mod geodetic_points;
 mod input;
 mod job_file;
 mod job_reading;

@@ -1,7 +1,8 @@
 //! In-process runs of the program.
 
-mod offset;
 mod deed;
 mod fit;
+mod geodesy;
+mod offset;
 mod square;
 mod tie;

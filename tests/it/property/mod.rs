@@ -1,8 +1,6 @@
 //! What must always hold.
 
 mod call_table;
-mod traverse;
-mod offset;
 mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
@@ -10,6 +8,7 @@ mod geodesy;
 mod intersect;
 mod layout;
 mod offset;
+mod traverse;
 mod triangle;
 
 mod quantities;

@@ -2,7 +2,6 @@
 
 mod bearings;
 mod deeds;
-mod offsets;
 mod doubt;
 mod fits;
 #[cfg(feature = "geodesy")]
