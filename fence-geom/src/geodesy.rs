@@ -1,8 +1,10 @@
 //! Longitude and latitude to a plane and back (feature `geodesy`).
 //!
 //! A side wing: it uses the quantities and the plane, and nothing in the library
-//! uses it. The projections are those of the PROJ library, given their
-//! parameters in full, so that neither its database nor a network is asked.
+//! uses it. The projections are those of the PROJ library, given their parameters
+//! in full. That library looks for its own database and settings when a projection
+//! is made; the answers are the same with and without them, and it is built
+//! without the means to reach a network.
 //! Meters are used here only: what comes out is in international feet.
 //!
 //! No shift between datums is applied anywhere: what goes in and what comes out

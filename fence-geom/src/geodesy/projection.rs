@@ -34,8 +34,8 @@ pub struct LambertConic {
 /// A conformal map from the ellipsoid of a datum to a plane in international
 /// feet.
 ///
-/// It can't be sent between threads, because the library below keeps its state
-/// in it: make one for each thread.
+/// Making one takes milliseconds, so make it once. It can't be sent between
+/// threads, because the library below keeps its state in it: make one for each.
 ///
 /// # Accuracy
 ///

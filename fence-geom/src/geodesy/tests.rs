@@ -1,5 +1,5 @@
-use super::LonLat;
 use super::datum::Datum;
+use super::{LonLat, Projection};
 
 #[test]
 fn the_way_around_the_date_line_is_the_short_one() {
@@ -18,4 +18,14 @@ fn the_meridian_is_flattest_at_the_poles() {
     assert!((grs80.meridian_radius_m(0.0) - b * b / a).abs() < 1e-6);
     let pole = std::f64::consts::FRAC_PI_2;
     assert!((grs80.meridian_radius_m(pole) - a * a / b).abs() < 1e-6);
+}
+
+/// A file of settings beside the library below could choose another series.
+#[test]
+fn the_series_is_named_in_the_definition() {
+    let utm = Projection::utm(Datum::Nad83, 15).expect("a zone");
+    assert!(
+        format!("{utm:?}").contains("algo=poder_engsager"),
+        "{utm:?}"
+    );
 }

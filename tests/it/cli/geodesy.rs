@@ -79,7 +79,10 @@ mod built_with_geodesy {
             |lat: f64| a / w2(lat).sqrt() * lat.to_radians().cos() * 0.0005_f64.to_radians();
         let area = north * f64::midpoint(parallel(48.6), parallel(48.6003));
         let found = json["lot_area_sq_ft"].as_f64().expect("a number");
-        assert!((found / area - 1.0).abs() < 2e-6, "{found}, by radii {area}");
+        assert!(
+            (found / area - 1.0).abs() < 2e-6,
+            "{found}, by radii {area}"
+        );
 
         let assumed = json["assumed"].to_string();
         for words in [
