@@ -3,6 +3,7 @@
 mod deed;
 mod fit;
 mod offset;
+mod posts;
 mod sheet;
 mod square;
 mod tie;
@@ -27,6 +28,7 @@ enum Verb {
     Deed(deed::DeedArgs),
     Fit(fit::FitArgs),
     Offset(offset::OffsetArgs),
+    Posts(posts::PostsArgs),
     Sheet(sheet::SheetArgs),
     Square(square::SquareArgs),
     Tie(tie::TieArgs),
@@ -38,6 +40,7 @@ pub(crate) fn dispatch(program: &Program, out: &mut dyn Write) -> anyhow::Result
         Verb::Deed(args) => deed::deed(args, out),
         Verb::Fit(args) => fit::fit(args, out),
         Verb::Offset(args) => offset::offset(args, out),
+        Verb::Posts(args) => posts::posts(args, out),
         Verb::Sheet(args) => sheet::sheet(args, out),
         Verb::Square(args) => square::square(args, out),
         Verb::Tie(args) => tie::tie(args, out),

@@ -4,5 +4,6 @@
 pub(crate) mod deed;
 pub(crate) mod fit;
 pub(crate) mod offset;
+pub(crate) mod posts;
 pub(crate) mod square;
 pub(crate) mod tie;

@@ -4,3 +4,4 @@ mod cli;
 mod program;
 mod property;
 mod reference;
+mod tidy;

@@ -101,13 +101,13 @@ impl Problem {
                 count: request.gates.len(),
             });
         }
+        let full = snap.size("full", request.full)?;
         if request.min_cut > request.full {
             return Err(LayoutError::CutLongerThanFull {
                 min_cut_in: request.min_cut.inches(),
                 full_in: request.full.inches(),
             });
         }
-        let full = snap.size("full", request.full)?;
         let bays = request.build != Build::Panels;
         // Snapped up, but never past a full section that was snapped down.
         let cut_min = request.lattice.above(request.min_cut.forward()).min(full);
@@ -309,7 +309,7 @@ impl Snap {
 
     fn gate(&self, i: usize, gate: &GateRequest) -> Result<Gate, LayoutError> {
         let opening = self.size(&format!("gates[{i}].opening"), gate.opening)?;
-        let field = format!("the window of gates[{i}]");
+        let field = format!("gates[{i}].window");
         if let (Some(from), Some(to)) = (gate.from, gate.to) {
             let window = self.inward(&field, from, to)?;
             let middle = Shift::saturating((from.feet() + to.feet()) / 2.0);
