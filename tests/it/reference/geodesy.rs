@@ -98,7 +98,7 @@ fn south_dakota_north(datum: Datum) -> Projection {
     )
 }
 
-/// Source: PROJ test suite (OSGeo), `test_proj_nad83.yaml`, release 9.6.2: points of
+/// Source: PROJ test suite (`OSGeo`), `test_proj_nad83.yaml`, release 9.6.2: points of
 /// the National Geodetic Survey's program l176, 1990s. Lambert zones, to 0.001
 /// survey foot.
 #[test]
@@ -161,7 +161,7 @@ fn state_plane_transverse_mercator_zones() {
     }
 }
 
-/// Source: PROJ documentation (OSGeo), program `proj`, example of option -V:
+/// Source: PROJ documentation (`OSGeo`), program `proj`, example of option -V:
 /// California zone 4, with the scale factor to eight decimals and the convergence
 /// to 0.001 second.
 #[test]
@@ -181,7 +181,7 @@ fn california_zone_4_with_factors() {
     assert_printed(seconds, "-47.714", 0.5);
 }
 
-/// Source: GeographicLib, manual page of `ConicProj`, examples: Philadelphia on a
+/// Source: `GeographicLib`, manual page of `ConicProj`, examples: Philadelphia on a
 /// cone of two parallels on the WGS 84 ellipsoid. Its own latitude of origin is not
 /// printed, so only the easting, the convergence and the scale are held to it.
 #[test]
@@ -221,7 +221,7 @@ fn mahun_section_corner_from_lambert_to_utm() {
     assert_printed(seconds, "-53.5", 0.5);
 }
 
-/// Source: GeographicLib, manual page of `GeoConvert`: 33.3 N 44.4 E is 38n
+/// Source: `GeographicLib`, manual page of `GeoConvert`: 33.3 N 44.4 E is 38n
 /// 444140.54 3684706.36 on the WGS 84 ellipsoid.
 #[test]
 fn geographiclib_utm_zone_38() {
