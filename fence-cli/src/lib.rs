@@ -11,6 +11,7 @@ mod drawing;
 mod fields;
 mod finding_words;
 mod hand_list;
+mod geodetic_points;
 mod input;
 mod job_file;
 mod job_reading;

@@ -2,6 +2,7 @@
 
 mod deed;
 mod fit;
+mod geodesy;
 mod offset;
 mod posts;
 mod square;

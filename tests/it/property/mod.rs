@@ -3,6 +3,8 @@
 mod call_table;
 mod estimate;
 mod fit;
+#[cfg(feature = "geodesy")]
+mod geodesy;
 mod intersect;
 mod layout;
 mod layout_cases;
