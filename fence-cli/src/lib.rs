@@ -7,9 +7,11 @@
 mod commands;
 mod contract;
 mod deed_file;
+mod drawing;
 mod fields;
 mod finding_words;
 mod hand_list;
+mod geodetic_points;
 mod input;
 mod job_file;
 mod job_reading;

@@ -4,9 +4,10 @@
 use std::path::Path;
 
 use anyhow::Context;
-use fence_geom::{LengthStyle, Ring, traverse, work_out};
+use fence_geom::{LengthStyle, Point, Reading, Ring, traverse, work_out};
 
 use crate::deed_file::whole_deed_of;
+use crate::geodetic_points::{is_lon_lat, read_lon_lat};
 use crate::input::read_text;
 use crate::job_reading::read_job;
 use crate::points_file::{is_points, read_points};
@@ -20,18 +21,21 @@ pub(crate) struct LotRead {
 }
 
 /// Reads the lot of a file: a job where its name ends in `.toml`, points where
-/// its first line heads columns, else a call table.
+/// its first line heads columns, else a call table. Points by longitude and latitude
+/// need their `datum`; nothing else takes one.
 ///
 /// # Errors
 ///
 /// Shows the file, the line and the words at fault.
-pub(crate) fn read_lot(path: &Path) -> anyhow::Result<LotRead> {
+pub(crate) fn read_lot(path: &Path, datum: Option<&str>) -> anyhow::Result<LotRead> {
     if path
         .extension()
         .is_some_and(|e| e.eq_ignore_ascii_case("toml"))
     {
+        refuse_datum(path, datum)?;
         return lot_of_job(path);
     }
+<<<<<<< HEAD
     lot_of_text(path, &read_text(path)?)
 }
 
@@ -43,13 +47,32 @@ pub(crate) fn read_lot(path: &Path) -> anyhow::Result<LotRead> {
 pub(crate) fn lot_of_text(path: &Path, text: &str) -> anyhow::Result<LotRead> {
     if is_points(text) {
         lot_of_points(path, text)
+=======
+    let text = read_text(path)?;
+    if is_lon_lat(&text) {
+        return lot_of_points(path, read_lon_lat(path, &text, datum)?);
+    }
+    refuse_datum(path, datum)?;
+    if is_points(&text) {
+        lot_of_points(path, read_points(path, &text)?)
+>>>>>>> geodesy
     } else {
         lot_of_deed(path, text)
     }
 }
 
-fn lot_of_points(path: &Path, text: &str) -> anyhow::Result<LotRead> {
-    let points = read_points(path, text)?;
+fn refuse_datum(path: &Path, datum: Option<&str>) -> anyhow::Result<()> {
+    match datum {
+        None => Ok(()),
+        Some(datum) => anyhow::bail!(
+            "{}: a datum ({datum}) goes with points headed name,lon_deg,lat_deg, and this file \
+             has none: leave --datum out",
+            path.display()
+        ),
+    }
+}
+
+fn lot_of_points(path: &Path, points: Reading<Vec<(String, Point)>>) -> anyhow::Result<LotRead> {
     let ring = Ring::of_lines(points.value).with_context(|| path.display().to_string())?;
     Ok(LotRead {
         ring,

@@ -7,6 +7,7 @@ use fence_geom::{Length, LineFault, METERS_PER_FOOT, Point, Reading};
 
 use crate::line_fault::show_fault;
 
+const ROW: &str = "A,100.25,-35.5 in the order of the heading";
 const HEADING: &str = "name,north_ft,east_ft or name,north_m,east_m (name may be left out)";
 
 /// Where each column stands in a line.
@@ -19,7 +20,7 @@ struct Columns {
 }
 
 /// A line that is no comment, with its number.
-struct Row<'a> {
+pub(crate) struct Row<'a> {
     number: usize,
     words: &'a str,
 }
@@ -63,20 +64,30 @@ fn points(text: &str) -> Result<Reading<Vec<(String, Point)>>, LineFault> {
             columns.coordinate(&row, columns.north)?,
             columns.coordinate(&row, columns.east)?,
         );
-        let at = at.map_err(|error| row.fault(0..row.words.len(), error.to_string()))?;
-        let name = columns.name.map_or("", |column| row.field(column).0);
-        let name = if name.is_empty() {
-            reading.assumed = vec!["corners without a name are numbered in order".to_owned()];
-            (i + 1).to_string()
-        } else {
-            name.to_owned()
-        };
+        let at = at.map_err(|error| row.fault(0..row.words.len(), error.to_string(), ROW))?;
+        let name = name_of(&row, columns.name, i, &mut reading.assumed);
         reading.value.push((name, at));
     }
     Ok(reading)
 }
 
-fn rows(text: &str) -> impl Iterator<Item = Row<'_>> {
+/// The name of the point in a line, or else its number, which is then said.
+pub(crate) fn name_of(
+    row: &Row<'_>,
+    column: Option<usize>,
+    index: usize,
+    assumed: &mut Vec<String>,
+) -> String {
+    let name = column.map_or("", |column| row.field(column).0);
+    if name.is_empty() {
+        *assumed = vec!["corners without a name are numbered in order".to_owned()];
+        return (index + 1).to_string();
+    }
+    name.to_owned()
+}
+
+/// The lines of a text that say anything.
+pub(crate) fn rows(text: &str) -> impl Iterator<Item = Row<'_>> {
     text.lines()
         .zip(1..)
         .map(|(words, number)| Row { number, words })
@@ -89,8 +100,8 @@ fn rows(text: &str) -> impl Iterator<Item = Row<'_>> {
 impl Columns {
     fn of(heading: &Row<'_>) -> Result<Self, LineFault> {
         let mut found = (None, None, None);
-        for (i, column) in heading.words.split(',').enumerate() {
-            let slot = match unquoted(column).to_ascii_lowercase().as_str() {
+        for (i, (column, at)) in heading.columns().enumerate() {
+            let slot = match column.to_ascii_lowercase().as_str() {
                 "name" => {
                     found.0 = Some(i);
                     continue;
@@ -103,7 +114,7 @@ impl Columns {
                     let problem = format!(
                         "a column {other:?}: coordinates are headed north and east with their unit, _ft or _m"
                     );
-                    return Err(heading.heading_fault(heading.field(i).1, problem));
+                    return Err(heading.fault(at, problem, HEADING));
                 }
             };
             *slot.0 = Some((i, slot.1));
@@ -121,11 +132,11 @@ impl Columns {
             }
             (_, Some(_), Some(_)) => {
                 let problem = "north and east are in two units".to_owned();
-                Err(heading.heading_fault(0..heading.words.len(), problem))
+                Err(heading.fault(0..heading.words.len(), problem, HEADING))
             }
             _ => {
                 let problem = "a north or an east column is missing".to_owned();
-                Err(heading.heading_fault(0..heading.words.len(), problem))
+                Err(heading.fault(0..heading.words.len(), problem, HEADING))
             }
         }
     }
@@ -133,7 +144,7 @@ impl Columns {
     /// The coordinate in a column, in feet.
     fn coordinate(&self, row: &Row<'_>, column: usize) -> Result<f64, LineFault> {
         let (words, at) = row.field(column);
-        let bad = |problem: &str| row.fault(at.clone(), format!("{words:?} {problem}"));
+        let bad = |problem: &str| row.fault(at.clone(), format!("{words:?} {problem}"), ROW);
         let count: f64 = words
             .parse()
             .map_err(|_| bad("is not a number; the heading says the unit"))?;
@@ -147,33 +158,34 @@ impl Columns {
 }
 
 impl<'a> Row<'a> {
-    /// The words of a column and their place in the line; nothing at the end of
-    /// the line where the column is missing.
-    fn field(&self, column: usize) -> (&'a str, Range<usize>) {
-        let mut start = 0;
-        for (i, field) in self.words.split(',').enumerate() {
-            if i == column {
-                return (unquoted(field), start..start + field.len());
-            }
-            start += field.len() + 1;
-        }
-        ("", self.words.len()..self.words.len())
+    /// The whole line.
+    pub(crate) const fn words(&self) -> &'a str {
+        self.words
     }
 
-    fn fault(&self, at: Range<usize>, problem: String) -> LineFault {
+    /// The words of each column and their place in the line.
+    pub(crate) fn columns(&self) -> impl Iterator<Item = (&'a str, Range<usize>)> {
+        self.words.split(',').scan(0, |start, field| {
+            let at = *start..*start + field.len();
+            *start = at.end + 1;
+            Some((unquoted(field), at))
+        })
+    }
+
+    /// The words of a column and their place in the line; nothing at the end of
+    /// the line where the column is missing.
+    pub(crate) fn field(&self, column: usize) -> (&'a str, Range<usize>) {
+        let end = self.words.len();
+        self.columns().nth(column).unwrap_or(("", end..end))
+    }
+
+    pub(crate) fn fault(&self, at: Range<usize>, problem: String, accepted: &str) -> LineFault {
         LineFault {
             line: self.number,
             words: self.words.to_owned(),
             at,
             problem,
-            accepted: "A,100.25,-35.5 in the order of the heading".to_owned(),
-        }
-    }
-
-    fn heading_fault(&self, at: Range<usize>, problem: String) -> LineFault {
-        LineFault {
-            accepted: HEADING.to_owned(),
-            ..self.fault(at, problem)
+            accepted: accepted.to_owned(),
         }
     }
 }

@@ -150,10 +150,16 @@ pub(crate) fn outline(text: &str) -> anyhow::Result<Vec<Point>> {
     Ok(places)
 }
 
-/// Each assumption once, in the order it was made.
+/// Each assumption once, in the order it was made; what is said of each bare
+/// number is said once for all of them.
 pub(crate) fn once(assumed: impl IntoIterator<Item = String>) -> Vec<String> {
     let mut said = Vec::new();
     for words in assumed {
+        let words = if words.ends_with(" taken as feet") {
+            "numbers without a unit are feet".to_owned()
+        } else {
+            words
+        };
         if !said.contains(&words) {
             said.push(words);
         }

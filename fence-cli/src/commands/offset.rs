@@ -29,7 +29,8 @@ const CAUTIONS: [&str; 2] = [
 ///
 /// FILE is a CSV of points headed `name,north_ft,east_ft` (or `_m`), a call
 /// table as for `fence deed`, or a job. Corners go around the lot either
-/// way.
+/// way. Points headed `name,lon_deg,lat_deg` need --datum; they are an estimate
+/// unless a surveyor measured them.
 ///
 /// Write a length as 12ft6-1/2in, 12.54ft or 3.82m; a bare number is feet. The
 /// flag at each pin stands where the two offset lines meet; on a straight line
@@ -51,6 +52,9 @@ pub(crate) struct OffsetArgs {
     /// How far inside this side; may be given for several
     #[arg(long, value_name = "A-B=LENGTH", value_parser = typed::named_shift)]
     side: Vec<Named<Reading<Shift>>>,
+    /// The datum of points in longitude and latitude: NAD83, NAD83(2011) or WGS84
+    #[arg(long, value_name = "NAME")]
+    datum: Option<String>,
     /// Go outside the lot instead
     #[arg(long)]
     outside: bool,
@@ -73,7 +77,12 @@ pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<E
             path.display()
         );
     }
+<<<<<<< HEAD
     let (line, assumed) = offset_line(args, read_lot(&args.file)?)?;
+=======
+    let lot = read_lot(&args.file, args.datum.as_deref())?;
+    let line = inset(&lot.ring, &distances(args, &lot.ring)?)?;
+>>>>>>> geodesy
     if let Some(path) = &args.output {
         write_whole(path, &flags_csv(&line)?)?;
     }

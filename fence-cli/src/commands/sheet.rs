@@ -8,6 +8,7 @@ use fence_geom::{JobReport, work_out};
 
 use crate::Exit;
 use crate::contract::sheet::SheetAnswer;
+use crate::drawing::{plan_svg, sheet_page};
 use crate::job_file::JobFile;
 use crate::job_reading::{JobRead, job_of, read_job};
 use crate::output_file::write_whole;
@@ -34,7 +35,8 @@ pub(crate) struct SheetArgs {
     /// Answer in JSON
     #[arg(long)]
     json: bool,
-    /// Also write the sheet to a file: .txt or .json
+    /// Also write a file, by its extension: .svg the plan drawn to scale, .html the
+    /// plan with the sheet below it, .txt the sheet, .json the answer in JSON
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
 }
@@ -42,13 +44,14 @@ pub(crate) struct SheetArgs {
 pub(crate) fn sheet(args: &SheetArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let read = read_job(&args.job)?;
     let report = work_out(&read.job).with_context(|| args.job.display().to_string())?;
+    let text = sheet_text(&read.file, &report, &read.assumed);
     if let Some(path) = &args.output {
-        write_whole(path, &file_bytes(path, &read, &report)?)?;
+        write_whole(path, &written(path, &read, &report, &text)?)?;
     }
     if args.json {
         out.write_all(&json_bytes(&read, &report)?)?;
     } else {
-        out.write_all(sheet_text(&read.file, &report, &read.assumed).as_bytes())?;
+        out.write_all(text.as_bytes())?;
     }
     Ok(exit(&report))
 }
@@ -61,13 +64,20 @@ pub(crate) fn sheet_answer(job: JobFile) -> anyhow::Result<(SheetAnswer, Exit)> 
     Ok((answer, exit(&report)))
 }
 
-/// What a file holds, by the end of its name.
-fn file_bytes(path: &Path, read: &JobRead, report: &JobReport) -> anyhow::Result<Vec<u8>> {
-    let extension = path.extension().unwrap_or_default().to_string_lossy();
-    match extension.to_ascii_lowercase().as_str() {
-        "json" => json_bytes(read, report),
-        "txt" => Ok(sheet_text(&read.file, report, &read.assumed).into_bytes()),
-        _ => bail!("{}: give a name that ends in .txt or .json", path.display()),
+/// What goes into a file of this name.
+fn written(path: &Path, read: &JobRead, report: &JobReport, text: &str) -> anyhow::Result<Vec<u8>> {
+    let extension = path
+        .extension()
+        .map(|extension| extension.to_string_lossy().to_lowercase());
+    match extension.as_deref() {
+        Some("svg") => Ok(plan_svg(read, report).into_bytes()),
+        Some("html") => Ok(sheet_page(read, report, text).into_bytes()),
+        Some("txt") => Ok(text.as_bytes().to_vec()),
+        Some("json") => json_bytes(read, report),
+        _ => bail!(
+            "cannot tell what to write to {}: its name must end in .svg, .html, .txt or .json",
+            path.display()
+        ),
     }
 }
 

@@ -147,6 +147,11 @@ impl Problem {
         self.length - self.end.min
     }
 
+    /// The gates that are not in a set, in the order given.
+    pub(super) fn gates_left(&self, placed: usize) -> impl Iterator<Item = usize> {
+        (0..self.gates.len()).filter(move |gate| placed & (1 << gate) == 0)
+    }
+
     /// The last far face of a cut that begins at `near`: its width and the parts
     /// that show limit it.
     pub(super) fn last_cut_face(&self, near: i64) -> i64 {

@@ -3,9 +3,11 @@
 mod batch;
 mod deed;
 mod fit;
+mod geodesy;
 mod offset;
 mod schema;
 mod sheet_json;
+mod posts;
 mod square;
 mod takeoff;
 mod tie;

@@ -3,8 +3,11 @@
 mod call_table;
 mod estimate;
 mod fit;
+#[cfg(feature = "geodesy")]
+mod geodesy;
 mod intersect;
 mod layout;
+mod layout_cases;
 mod offset;
 mod traverse;
 mod triangle;

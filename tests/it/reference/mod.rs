@@ -4,6 +4,8 @@ mod bearings;
 mod deeds;
 mod doubt;
 mod fits;
+#[cfg(feature = "geodesy")]
+mod geodesy;
 mod intersections;
 mod offsets;
 mod takeoff;

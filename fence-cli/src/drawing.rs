@@ -1,0 +1,179 @@
+//! The plan drawn to scale, as SVG, and the page that has it above the text.
+//!
+//! Places come from the library; here they are only mapped to the paper, and
+//! labels are kept apart.
+
+mod labels;
+mod page;
+mod panel;
+mod paper;
+mod plan;
+mod shapes;
+mod symbols;
+
+use fence_geom::{Job, JobReport, Standing};
+use svg::Document;
+use svg::node::element::Group;
+
+use crate::job_file::JobFile;
+use crate::job_reading::JobRead;
+use panel::{Banner, Block};
+use paper::{Area, EDGE, Lie, Paper};
+use shapes::{Pen, Xy, figure, rectangle};
+
+pub(crate) use page::sheet_page;
+
+/// What is drawn.
+#[derive(Clone, Copy)]
+struct Subject<'a> {
+    file: &'a JobFile,
+    job: &'a Job,
+    report: &'a JobReport,
+}
+
+impl Subject<'_> {
+    fn standing(&self, corner: usize) -> Standing {
+        let standings = self.report.lot.standings();
+        standings
+            .get(corner)
+            .copied()
+            .unwrap_or(Standing::Predicted)
+    }
+}
+
+/// The drawing and the way its sheet lies.
+struct Drawing {
+    document: Document,
+    lie: Lie,
+}
+
+/// Returns the plan as an SVG file.
+pub(crate) fn plan_svg(read: &JobRead, report: &JobReport) -> String {
+    let drawing = drawing(read, report);
+    format!(
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{}\n",
+        drawing.document
+    )
+}
+
+fn drawing(read: &JobRead, report: &JobReport) -> Drawing {
+    let subject = Subject {
+        file: &read.file,
+        job: &read.job,
+        report,
+    };
+    let blocks = [
+        panel::title(subject),
+        panel::legend(subject),
+        panel::cautions(),
+    ];
+    let [landscape, portrait] =
+        [Lie::Landscape, Lie::Portrait].map(|lie| room(lie, &blocks).without_banners(subject));
+    let extent = plan::extent(subject).unwrap_or(paper::Extent::ORIGIN);
+    let paper = Paper::new(extent, landscape, portrait);
+    let size = paper.lie.size();
+    let document = Document::new()
+        .set("width", format!("{}in", size.x / 72.0))
+        .set("height", format!("{}in", size.y / 72.0))
+        .set("viewBox", format!("0 0 {} {}", size.x, size.y))
+        .set("data-feet-per-inch", figure(paper.feet_per_inch))
+        .add(svg::node::element::Title::new(shapes::printable(
+            &subject.file.job.name,
+        )))
+        .add(symbols::hatch())
+        .add(rectangle(Xy::ZERO, size, "white", Pen::new("none", 0.0)))
+        .add(plan::plan(subject, &paper))
+        .add(frame(subject, &paper, &blocks))
+        .add(panels(&paper, blocks));
+    Drawing {
+        document,
+        lie: paper.lie,
+    }
+}
+
+/// Space between plan and panel.
+const GAP: f64 = 8.0;
+
+/// The room for the plan and its banners.
+fn room(lie: Lie, blocks: &[Block]) -> Area {
+    let whole = lie.size().minus(Xy::new(2.0 * EDGE, 2.0 * EDGE));
+    Area {
+        corner: Xy::new(EDGE, EDGE),
+        size: match lie {
+            Lie::Landscape => Xy::new(whole.x - panel::WIDTH - GAP, whole.y),
+            Lie::Portrait => Xy::new(whole.x, whole.y - strip(blocks) - GAP),
+        },
+    }
+}
+
+/// How high the panel below a standing plan is.
+fn strip(blocks: &[Block]) -> f64 {
+    let [title, others @ ..] = blocks else {
+        return 0.0;
+    };
+    others
+        .iter()
+        .map(|block| block.height)
+        .fold(title.height + panel::SCALE_HEIGHT, f64::max)
+}
+
+impl Area {
+    fn without_banners(self, subject: Subject<'_>) -> Self {
+        let banners = Banner::due(subject, self.size.x);
+        let height: f64 = banners.iter().map(Banner::height).sum();
+        Self {
+            corner: self.corner.plus(Xy::new(0.0, height)),
+            size: self.size.minus(Xy::new(0.0, height)),
+        }
+    }
+}
+
+/// The banners, and the frame around them and the plan.
+fn frame(subject: Subject<'_>, paper: &Paper, blocks: &[Block]) -> Group {
+    let room = room(paper.lie, blocks);
+    let mut group = Group::new();
+    let mut corner = room.corner;
+    for banner in Banner::due(subject, room.size.x) {
+        group = group.add(banner.at(corner, room.size.x));
+        corner = corner.plus(Xy::new(0.0, banner.height()));
+    }
+    group.add(rectangle(
+        room.corner,
+        room.size,
+        "none",
+        Pen::new("black", 0.7),
+    ))
+}
+
+/// Title, scale, legend and cautions: beside the plan, or below it.
+fn panels(paper: &Paper, blocks: [Block; 3]) -> Group {
+    let far = paper.area.far();
+    let bottom = paper.lie.size().y - EDGE;
+    let height = strip(&blocks);
+    let [title, legend, cautions] = blocks;
+    let scale = panel::scale(paper);
+    let step = (paper.area.size.x - 3.0 * panel::WIDTH) / 2.0 + panel::WIDTH;
+    match paper.lie {
+        Lie::Landscape => {
+            let left = far.x + GAP;
+            let under_title = EDGE + title.height;
+            let under_scale = under_title + panel::SCALE_HEIGHT;
+            let over_cautions = bottom - cautions.height;
+            let (title_height, cautions_height) = (title.height, cautions.height);
+            Group::new()
+                .add(title.at(Xy::new(left, EDGE), title_height))
+                .add(scale.at(Xy::new(left, under_title), panel::SCALE_HEIGHT))
+                .add(legend.at(Xy::new(left, under_scale), over_cautions - under_scale))
+                .add(cautions.at(Xy::new(left, over_cautions), cautions_height))
+        }
+        Lie::Portrait => {
+            let top = far.y + GAP;
+            let title_height = height - panel::SCALE_HEIGHT;
+            Group::new()
+                .add(title.at(Xy::new(EDGE, top), title_height))
+                .add(scale.at(Xy::new(EDGE, top + title_height), panel::SCALE_HEIGHT))
+                .add(legend.at(Xy::new(EDGE + step, top), height))
+                .add(cautions.at(Xy::new(EDGE + 2.0 * step, top), height))
+        }
+    }
+}

@@ -1,0 +1,305 @@
+//! The fence: strings, sections, posts, gates, flags, and the sizes of each.
+
+use fence_geom::{
+    Fill, InchFraction, Length, LengthStyle, PostKind, RunReport, SectionReport, Shape, Shift, Turn,
+};
+use svg::Node;
+
+use super::Plan;
+use crate::drawing::labels::{Board, FENCE, Label, SYMBOL, Seat, TEXT, THIN_LINE, Tilted};
+use crate::drawing::shapes::{Type, Xy, circle, line, printable};
+use crate::drawing::symbols::{
+    CUT_PEN, DIMENSION_PEN, HOLE_PEN, SECTION_PEN, STRING_PEN, WARNING, flag, hand_dig, leaf, post,
+    post_radius, tick, wall,
+};
+use crate::finding_words::crew;
+
+/// How far the ring of a hand-dug post stands off it.
+const RING: f64 = 2.6;
+
+/// A run on the page.
+#[derive(Clone, Copy)]
+struct Line {
+    start: Xy,
+    end: Xy,
+    along: Xy,
+    yard: Xy,
+    /// From the string to the middle of the posts.
+    to_posts: f64,
+}
+
+impl Line {
+    fn length(self) -> f64 {
+        self.end.minus(self.start).length()
+    }
+}
+
+impl Plan<'_> {
+    fn line_of(&self, run: &RunReport) -> Line {
+        let (start, end) = (self.paper.at(run.start), self.paper.at(run.end));
+        let along = end.minus(start).unit();
+        Line {
+            start,
+            end,
+            along,
+            yard: match run.yard {
+                Turn::Right => along.right(),
+                Turn::Left => along.right().times(-1.0),
+            },
+            to_posts: self.paper.long(run.string_to_holes.feet()),
+        }
+    }
+
+    /// A place on the middle line of the posts.
+    fn on_posts(&self, line: Line, station: Shift, further: Length) -> Xy {
+        line.start
+            .plus(
+                line.along
+                    .times(self.paper.long(station.feet() + further.feet())),
+            )
+            .plus(line.yard.times(line.to_posts))
+    }
+
+    pub(super) fn fence(&mut self) {
+        let runs = &self.subject.report.runs;
+        for run in runs {
+            self.string(run);
+            for section in &run.sections {
+                self.section(run, section);
+            }
+        }
+        for run in runs {
+            self.posts(run);
+        }
+        for mark in &self.subject.report.flags {
+            let at = self.paper.at(mark.at);
+            if mark.wall {
+                let along = runs
+                    .iter()
+                    .find(|run| run.from == mark.name || run.to == mark.name)
+                    .map_or(Xy::ACROSS, |run| self.line_of(run).along);
+                self.symbols.append(wall(at, along));
+            } else if mark.settable {
+                self.symbols.append(flag(at));
+                self.board
+                    .take(Tilted::around(at.plus(Xy::new(3.5, -9.5)), 3.5), SYMBOL);
+            }
+        }
+    }
+
+    fn string(&mut self, run: &RunReport) {
+        let on = self.line_of(run);
+        self.lines.append(
+            line(on.start, on.end, STRING_PEN)
+                .set("class", "string")
+                .set("data-run", printable(&run.name)),
+        );
+        self.board.take(Tilted::line(on.start, on.end, 2.0), FENCE);
+    }
+
+    fn section(&mut self, run: &RunReport, section: &SectionReport) {
+        let on = self.line_of(run);
+        let from = self.on_posts(on, section.from, Length::ZERO);
+        let to = self.on_posts(on, section.from, section.clear);
+        match &section.fill {
+            Fill::Gate(gate) => {
+                for ((hinge, shut), open) in gate.hinges.iter().zip(&gate.shut).zip(&gate.open) {
+                    let [hinge, shut, open] = [hinge, shut, open].map(|at| self.paper.at(*at));
+                    self.symbols.append(leaf(hinge, shut, open));
+                    self.board.take(Tilted::line(hinge, open, 1.0), FENCE);
+                    self.board.take(Tilted::line(shut, open, 3.0), THIN_LINE);
+                }
+            }
+            Fill::Cut => {
+                self.ground.append(line(from, to, CUT_PEN));
+                self.lines.append(line(from, to, SECTION_PEN));
+            }
+            Fill::Full | Fill::Bay => self.lines.append(line(from, to, SECTION_PEN)),
+        }
+    }
+
+    fn posts(&mut self, run: &RunReport) {
+        let along = self.line_of(run).along;
+        let posts = self.subject.job.product.posts;
+        for report in &run.posts {
+            let kind = report.kind;
+            let spec = match kind {
+                PostKind::Line => posts.line,
+                PostKind::End => posts.end,
+                PostKind::Corner => posts.corner,
+                PostKind::Gate => posts.gate,
+            };
+            let at = self.paper.at(report.at);
+            let width = self.paper.long(spec.width.feet());
+            let radius = post_radius(kind, width);
+            let hole = self.paper.long(spec.hole.feet()) / 2.0;
+            if report.hole && hole > radius * 1.2 {
+                self.ground.append(circle(at, hole, "none", HOLE_PEN));
+            }
+            if report.hole || kind != PostKind::Corner {
+                let round = spec.shape == Shape::Round;
+                self.symbols.append(post(kind, round, at, along, width));
+            }
+            if !report.by_hand.is_empty() {
+                self.symbols.append(hand_dig(at, radius + RING));
+            }
+            self.board.take(Tilted::around(at, radius), FENCE);
+        }
+    }
+
+    /// The length of each run, on its yard side.
+    pub(super) fn run_labels(&mut self) {
+        for run in &self.subject.report.runs {
+            let on = self.line_of(run);
+            let label = Label::new(Type::plain(6.8), run_words(run));
+            let Some((off, seat)) = Board::cheapest(seats_of_run(on), |(off, seat)| {
+                // Its ends are on the runs before and after, which is no fault.
+                let ends = [0.05, 0.95]
+                    .map(|share| on.start.between(on.end, share).plus(on.yard.times(*off)));
+                let dimension = Tilted::line(ends[0], ends[1], 1.0);
+                self.board.cost(&label.covers(*seat)) + 0.4 * self.board.cost(&dimension)
+            }) else {
+                continue;
+            };
+            self.dimension(on, off);
+            self.board.take(label.covers(seat), TEXT);
+            self.words.append(label.drawn(seat));
+        }
+    }
+
+    /// A dimension line `off` the string, from end to end.
+    fn dimension(&mut self, on: Line, off: f64) {
+        let ends = [on.start, on.end].map(|end| (end, end.plus(on.yard.times(off))));
+        for (end, far) in ends {
+            let from = end.plus(on.yard.times(5.0_f64.min(off)));
+            let beyond = far.plus(on.yard.times(3.0));
+            self.lines.append(line(from, beyond, DIMENSION_PEN));
+            self.lines.append(tick(far, on.along));
+            self.board.take(Tilted::line(from, beyond, 0.5), THIN_LINE);
+        }
+        let [(_, from), (_, to)] = ends;
+        self.lines.append(line(from, to, DIMENSION_PEN));
+        self.board.take(Tilted::line(from, to, 1.0), THIN_LINE);
+    }
+
+    /// The sizes of cut sections, and the names of gates.
+    pub(super) fn section_labels(&mut self) {
+        for run in &self.subject.report.runs {
+            let on = self.line_of(run);
+            for section in &run.sections {
+                let clear = section
+                    .clear
+                    .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+                let label = match &section.fill {
+                    Fill::Cut => Label::new(Type::bold(6.0), [format!("CUT {clear}")]),
+                    Fill::Gate(gate) => {
+                        Label::new(Type::bold(6.6), [format!("{} {clear}", gate.name)])
+                    }
+                    Fill::Full | Fill::Bay => continue,
+                };
+                let half = self.paper.long(section.clear.feet()) / 2.0;
+                let middle = self
+                    .on_posts(on, section.from, Length::ZERO)
+                    .plus(on.along.times(half));
+                self.write_led(&label, seats_beside(on, middle, &label), middle, 2.5);
+            }
+        }
+    }
+
+    pub(super) fn flag_labels(&mut self) {
+        let middle = self.middle();
+        for flag in &self.subject.report.flags {
+            let at = self.paper.at(flag.at);
+            let (style, words) = if flag.wall {
+                (Type::plain(6.0), flag.name.clone())
+            } else if flag.settable {
+                (Type::bold(6.6), format!("flag {}", flag.name))
+            } else {
+                let words = format!("{}: set no flag", flag.name);
+                (Type::bold(6.6).colored(WARNING), words)
+            };
+            let label = Label::new(style, [words]);
+            self.write_at(&label, at, 5.0, middle.minus(at));
+        }
+    }
+
+    /// What each hand-dug post is near to.
+    pub(super) fn post_labels(&mut self) {
+        for run in &self.subject.report.runs {
+            let yard = self.line_of(run).yard;
+            for post in run.posts.iter().filter(|post| !post.by_hand.is_empty()) {
+                let near = post.by_hand.join(", ");
+                let label = Label::new(
+                    Type::bold(5.6).colored(WARNING),
+                    [format!("dig by hand: {near}")],
+                );
+                self.write_at(&label, self.paper.at(post.at), 5.5, yard);
+            }
+        }
+    }
+}
+
+/// Name and length of a run; then how far inside the lot line its string is.
+fn run_words(run: &RunReport) -> Vec<String> {
+    let length = crew(run.length);
+    let mut words = match run.string_to_line {
+        None => vec![run.name.clone(), length],
+        Some(inside) => {
+            let doubt = run
+                .line_sigma
+                .plus_minus_95()
+                .and_then(|feet| Length::from_feet(feet).ok())
+                .map_or_else(|| "unknown".to_owned(), crew);
+            vec![
+                format!("{}  {length}", run.name),
+                format!("string {} \u{b1} {doubt} inside the line", crew(inside)),
+            ]
+        }
+    };
+    if let Some(last) = words.last_mut() {
+        if run.posts.is_empty() && run.sections.is_empty() {
+            last.push_str(", NO LAYOUT");
+        }
+        if !run.pinned {
+            last.push_str(", ESTIMATE ONLY");
+        }
+    }
+    words
+}
+
+/// Dimension lines at growing distances from the string, with seats on them.
+fn seats_of_run(on: Line) -> Vec<(f64, Seat)> {
+    let mut seats = Vec::new();
+    for off in [24.0, 30.0, 38.0, 48.0, 60.0, 74.0] {
+        for share in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8] {
+            seats.push((
+                off,
+                Seat {
+                    center: on.start.between(on.end, share).plus(on.yard.times(off)),
+                    along: on.along.readable(),
+                },
+            ));
+        }
+    }
+    seats
+}
+
+/// Seats beside a section, in the yard before outside of it.
+fn seats_beside(on: Line, middle: Xy, label: &Label) -> Vec<Seat> {
+    let half = label.half();
+    let most = (on.length() / 2.0).max(half.x);
+    let mut seats = Vec::new();
+    for gap in [5.0, 9.0, 14.0, -6.0, -11.0, 20.0, -17.0] {
+        for shift in [0.0, 8.0, -8.0, 16.0, -16.0, 26.0, -26.0, 38.0, -38.0] {
+            if f64::abs(shift) > most {
+                continue;
+            }
+            let away = gap + half.y * f64::signum(gap);
+            seats.push(Seat {
+                center: middle.plus(on.along.times(shift)).plus(on.yard.times(away)),
+                along: on.along.readable(),
+            });
+        }
+    }
+    seats
+}
