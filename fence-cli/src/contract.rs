@@ -1,6 +1,7 @@
 //! The JSON that the program takes and gives: one file a verb. It is a contract
 //! of its own, converted by hand from the library's types.
 
+pub(crate) mod alias;
 pub(crate) mod batch;
 pub(crate) mod deed;
 pub(crate) mod fit;

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use crate::contract::alias::also;
 use crate::fields::{DirectionField, LengthField, PlaceField};
 
 /// A whole job as its file writes it.
@@ -112,6 +113,7 @@ pub(crate) struct DeedTable {
 /// `tapes` says where it is.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = also(&[("name", "corner")]))]
 pub(crate) struct PlaceTable {
     /// Its name; of a pin, the corner it stands for.
     #[serde(alias = "corner")]

@@ -4,6 +4,7 @@ use fence_geom::PinFit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::alias::also;
 use crate::fields::{CoordinateField, LengthField};
 
 /// A deed's corners and the pins found for them: TOML or JSON.
@@ -28,6 +29,7 @@ pub(crate) struct FitRequest {
 /// A corner by the deed.
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = also(&[("north", "north_ft"), ("east", "east_ft")]))]
 pub(crate) struct FitCorner {
     /// Its name.
     pub(crate) name: String,
@@ -42,6 +44,7 @@ pub(crate) struct FitCorner {
 /// A found pin and its record.
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = also(&[("corner", "name"), ("north", "north_ft"), ("east", "east_ft")]))]
 pub(crate) struct FitPin {
     /// The name of the corner it is for.
     #[serde(alias = "name")]

@@ -5,6 +5,8 @@ use schemars::JsonSchema;
 use serde::de::{self, Deserialize, Deserializer, Visitor, value::MapAccessDeserializer};
 use serde::{Deserialize as DeriveDeserialize, Serialize};
 
+use super::alias::also;
+
 /// One run of fence: TOML or JSON. Lengths are inches as a number, or text with
 /// its unit; places are distances from the start reference, a flag or the face
 /// of a wall.
@@ -71,6 +73,7 @@ pub(crate) struct PostsGate {
 /// face of the end post, positive into the run.
 #[derive(DeriveDeserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = also(&[("post", "width")]))]
 pub(crate) struct PostsEnd {
     /// The face where it has one place; instead of `face_min`.
     pub(crate) face: Option<InchesOrText>,

@@ -226,9 +226,10 @@ pub(crate) struct SheetFlag {
     pub(crate) north_ft: f64,
     /// Feet east of the origin.
     pub(crate) east_ft: f64,
-    /// The standard error of the northing.
+    /// The standard error of the northing once it is set by its two tapes, against
+    /// the marks on the ground.
     pub(crate) sigma_north_ft: Option<f64>,
-    /// The standard error of the easting.
+    /// The standard error of the easting once it is set.
     pub(crate) sigma_east_ft: Option<f64>,
     /// True where a wall is the mark and no flag is set.
     pub(crate) wall: bool,

@@ -131,6 +131,30 @@ fn a_schema_refuses_what_its_verb_refuses() {
 }
 
 #[test]
+fn a_field_may_go_by_its_second_name_but_not_by_both() {
+    let validator = validator("fit", "--input");
+    let request = |corner: Value| json!({ "corners": [corner], "pins": [] });
+    for (corner, good) in [
+        (json!({ "name": "A", "north": 0, "east": 0 }), true),
+        (
+            json!({ "name": "A", "north_ft": 0, "east_ft": "3ft" }),
+            true,
+        ),
+        (
+            json!({ "name": "A", "north": 0, "north_ft": 0, "east": 0 }),
+            false,
+        ),
+        (json!({ "name": "A", "north": 0 }), false),
+    ] {
+        assert_eq!(
+            validator.is_valid(&request(corner.clone())),
+            good,
+            "{corner}"
+        );
+    }
+}
+
+#[test]
 fn both_parts_are_named_and_numbered() {
     let answer = run_fence(&["schema", "deed"]);
     let both = answer.json();
