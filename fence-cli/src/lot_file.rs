@@ -35,8 +35,7 @@ pub(crate) fn read_lot(path: &Path, datum: Option<&str>) -> anyhow::Result<LotRe
         refuse_datum(path, datum)?;
         return lot_of_job(path);
     }
-<<<<<<< HEAD
-    lot_of_text(path, &read_text(path)?)
+    lot_of_text(path, &read_text(path)?, datum)
 }
 
 /// Reads the lot of a text of points or of calls; `path` is what an error names.
@@ -44,18 +43,13 @@ pub(crate) fn read_lot(path: &Path, datum: Option<&str>) -> anyhow::Result<LotRe
 /// # Errors
 ///
 /// As [`read_lot`].
-pub(crate) fn lot_of_text(path: &Path, text: &str) -> anyhow::Result<LotRead> {
-    if is_points(text) {
-        lot_of_points(path, text)
-=======
-    let text = read_text(path)?;
-    if is_lon_lat(&text) {
-        return lot_of_points(path, read_lon_lat(path, &text, datum)?);
+pub(crate) fn lot_of_text(path: &Path, text: &str, datum: Option<&str>) -> anyhow::Result<LotRead> {
+    if is_lon_lat(text) {
+        return lot_of_points(path, read_lon_lat(path, text, datum)?);
     }
     refuse_datum(path, datum)?;
-    if is_points(&text) {
-        lot_of_points(path, read_points(path, &text)?)
->>>>>>> geodesy
+    if is_points(text) {
+        lot_of_points(path, read_points(path, text)?)
     } else {
         lot_of_deed(path, text)
     }

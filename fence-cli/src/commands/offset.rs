@@ -77,12 +77,8 @@ pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<E
             path.display()
         );
     }
-<<<<<<< HEAD
-    let (line, assumed) = offset_line(args, read_lot(&args.file)?)?;
-=======
     let lot = read_lot(&args.file, args.datum.as_deref())?;
-    let line = inset(&lot.ring, &distances(args, &lot.ring)?)?;
->>>>>>> geodesy
+    let (line, assumed) = offset_line(args, lot)?;
     if let Some(path) = &args.output {
         write_whole(path, &flags_csv(&line)?)?;
     }
@@ -105,7 +101,7 @@ pub(crate) fn offset_answer(request: &OffsetRequest) -> anyhow::Result<(OffsetAn
 
 fn lot_of_request(request: &OffsetRequest) -> anyhow::Result<LotRead> {
     match (&request.text, request.corners.as_slice()) {
-        (Some(text), []) => lot_of_text(Path::new("text"), text),
+        (Some(text), []) => lot_of_text(Path::new("text"), text, request.datum.as_deref()),
         (None, corners) => {
             let named = corners.iter().map(|corner| {
                 let at = Point::new(corner.north.0.feet(), corner.east.0.feet())?;
@@ -131,6 +127,7 @@ fn args_of(request: &OffsetRequest) -> OffsetArgs {
                 value: Reading::sure(distance.0),
             })
             .collect(),
+        datum: request.datum.clone(),
         outside: request.outside,
         json: true,
         output: None,
