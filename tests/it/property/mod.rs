@@ -6,9 +6,6 @@ mod fit;
 mod intersect;
 mod layout;
 mod offset;
-mod traverse;
-mod triangle;
-
 mod quantities;
 mod traverse;
 mod triangle;
