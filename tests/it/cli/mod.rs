@@ -2,5 +2,6 @@
 
 mod deed;
 mod fit;
+mod plan;
 mod square;
 mod tie;
