@@ -5,5 +5,6 @@ mod fit;
 mod geodesy;
 mod offset;
 mod posts;
+mod plan;
 mod square;
 mod tie;
