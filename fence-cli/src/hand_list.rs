@@ -33,7 +33,7 @@ fn hand_list(text: &str) -> anyhow::Result<Vec<HandCount>> {
         let fields: Vec<&str> = row.iter().collect();
         let &[item, count] = fields.as_slice() else {
             bail!(
-                "line {line} has {} columns, but a list has an item and a count; an item with a comma in it goes in quotes, like \"gate, 48.0 in opening\",1",
+                "line {line} has {} columns, but a list has an item and a count; an item with a comma in it goes in quotes, with a quote in it doubled, like \"gate, 48\"\" opening\",1",
                 fields.len()
             );
         };

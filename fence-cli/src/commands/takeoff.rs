@@ -29,9 +29,10 @@ const CAUTIONS: [&str; 2] = [
 ///
 ///   item,count
 ///   line post,20
-///   "gate, 48.0 in opening",1
+///   "gate, 48"" opening",1
 ///
-/// Items go by name, whatever the case; counts are whole units as they are
+/// Items go by name, whatever the case; a name with a comma goes in quotes, and a
+/// quote in it is doubled; counts are whole units as they are
 /// ordered. An item that only one of the lists has is a difference too.
 ///
 /// Exit status: 0 done, 1 the lists differ or a run could not be counted, 2 input

@@ -8,5 +8,6 @@ mod fits;
 mod geodesy;
 mod intersections;
 mod offsets;
+mod takeoff;
 mod triangles;
 mod units;
