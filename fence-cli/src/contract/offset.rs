@@ -24,6 +24,8 @@ pub(crate) struct OffsetRequest {
     /// How far inside single sides, by name: `"A-B": "2ft"`.
     #[serde(default)]
     pub(crate) sides: BTreeMap<String, CoordinateField>,
+    /// The datum of points by longitude and latitude: NAD83, NAD83(2011) or WGS84.
+    pub(crate) datum: Option<String>,
     /// True to go outside the lot instead.
     #[serde(default)]
     pub(crate) outside: bool,

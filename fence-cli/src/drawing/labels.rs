@@ -13,6 +13,7 @@ pub(super) const SYMBOL: f64 = 30.0;
 pub(super) const FENCE: f64 = 25.0;
 pub(super) const LOT_LINE: f64 = 14.0;
 pub(super) const THIN_LINE: f64 = 8.0;
+const FILL: f64 = 20.0;
 const OUTSIDE: f64 = 1000.0;
 /// What one step down the list of seats costs.
 const STEP: f64 = 0.4;
@@ -67,6 +68,19 @@ impl Tilted {
         .all(|axis| way.dot(axis).abs() < self.reach(axis) + other.reach(axis))
     }
 
+    /// Its middle and its corners.
+    fn points(&self) -> [Xy; 5] {
+        let along = self.along.times(self.half_along);
+        let across = self.along.right().times(self.half_across);
+        [
+            self.center,
+            self.center.plus(along).plus(across),
+            self.center.plus(along).minus(across),
+            self.center.minus(along).plus(across),
+            self.center.minus(along).minus(across),
+        ]
+    }
+
     fn is_inside(&self, area: Area) -> bool {
         let (x, y) = (self.reach(Xy::ACROSS), self.reach(Xy::ACROSS.right()));
         let far = area.far();
@@ -93,7 +107,7 @@ pub(super) struct Seat {
 
 impl Label {
     /// No line is longer than this; the text sheet has the names whole.
-    const LONGEST: f64 = 170.0;
+    const LONGEST: f64 = 210.0;
 
     pub(super) fn new(style: Type, lines: impl IntoIterator<Item = String>) -> Self {
         Self {
@@ -186,6 +200,7 @@ impl Label {
 pub(super) struct Board {
     area: Area,
     taken: Vec<(Tilted, f64)>,
+    filled: Vec<Vec<Xy>>,
 }
 
 impl Board {
@@ -193,11 +208,17 @@ impl Board {
         Self {
             area,
             taken: Vec::new(),
+            filled: Vec::new(),
         }
     }
 
     pub(super) fn take(&mut self, place: Tilted, cost: f64) {
         self.taken.push((place, cost));
+    }
+
+    /// Keeps labels off the inside of an outline.
+    pub(super) fn fill(&mut self, outline: Vec<Xy>) {
+        self.filled.push(outline);
     }
 
     /// What it costs to cover this.
@@ -208,11 +229,12 @@ impl Board {
             .filter(|(other, _)| place.overlaps(other))
             .map(|(_, cost)| cost)
             .sum();
-        if place.is_inside(self.area) {
-            covered
-        } else {
-            covered + OUTSIDE
-        }
+        let filled = self
+            .filled
+            .iter()
+            .any(|outline| place.points().iter().any(|at| holds(outline, *at)));
+        let outside = !place.is_inside(self.area);
+        covered + if filled { FILL } else { 0.0 } + if outside { OUTSIDE } else { 0.0 }
     }
 
     /// Takes the seat that costs least by `cost`, the first of equals.
@@ -242,6 +264,16 @@ impl Board {
         self.take(label.covers(seat), TEXT);
         Some((seat, label.drawn(seat)))
     }
+}
+
+/// Whether an outline holds a place: a ray to the right leaves it an odd number of
+/// times.
+fn holds(outline: &[Xy], at: Xy) -> bool {
+    let ends = outline.iter().skip(1).chain(outline.first());
+    let crossed = outline.iter().zip(ends).filter(|(a, b)| {
+        (a.y > at.y) != (b.y > at.y) && at.x < a.x + (b.x - a.x) * (at.y - a.y) / (b.y - a.y)
+    });
+    crossed.count() % 2 == 1
 }
 
 #[cfg(test)]

@@ -1,11 +1,11 @@
 //! What is written beside the plan: title, legend, cautions, banners.
 
-use fence_geom::{Fill, PostKind, Standing};
+use fence_geom::{Fill, Finding, PostKind, Standing};
 use svg::node::element::Group;
 
 use super::Subject;
 use super::paper::Paper;
-use super::shapes::{Pen, Type, Xy, circle, figure, line, placed, polygon, rectangle};
+use super::shapes::{Pen, Type, Xy, circle, line, placed, polygon, rectangle};
 use super::symbols::{
     BUILDING_PEN, CUT_PEN, HATCH, INK, LOT_PEN, OBSTACLE_FILL, OBSTACLE_PEN, SECTION_PEN,
     STRING_PEN, band, corner, flag, hand_dig, leaf, north, post, search, utility, utility_color,
@@ -140,13 +140,13 @@ pub(super) fn legend(subject: Subject<'_>) -> Block {
         .chain(fence_symbols(subject))
         .chain(mark_symbols(subject))
     {
-        let middle = block.height + 5.0;
+        let middle = block.height + 4.6;
         block.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(symbol));
         let at = Xy::new(PAD + 32.0, middle + 2.2);
         let style = Type::plain(6.4);
         let words = style.shortened(words, WIDTH - 2.0 * PAD - 32.0);
         block.add(style.text(at, &words));
-        block.height += 10.5;
+        block.height += 9.4;
     }
     block.height += PAD / 2.0;
     block
@@ -244,9 +244,8 @@ fn mark_symbols(subject: Subject<'_>) -> Vec<Entry> {
         if subject.file.utility.iter().any(|table| table.kind == kind) {
             let color = utility_color(kind);
             let path = [LEFT.times(0.7), RIGHT.times(0.7)];
-            let symbol = band(&path, color, 8.0).set("opacity", "1");
             let symbol = Group::new()
-                .add(symbol.set("opacity", "0.16"))
+                .add(band(&path, color, 8.0))
                 .add(utility(&path, color, 0.0));
             entries.push((symbol, utility_words(kind)));
         }
@@ -291,13 +290,22 @@ impl Banner {
                 width,
             ));
         }
-        let ring = report.lot.ring();
-        let sides: Vec<String> = (0..ring.len())
-            .filter(|i| !report.lot.is_pinned(*i))
-            .map(|i| ring.side_name(i))
+        let sides: Vec<&str> = report
+            .findings
+            .iter()
+            .filter_map(|finding| match finding {
+                Finding::NotPinned {
+                    side,
+                    accepted_by: None,
+                } => Some(side.as_str()),
+                _ => None,
+            })
             .collect();
         if !sides.is_empty() {
-            let words = format!("sides without two accepted pins: {}", sides.join(", "));
+            let words = format!(
+                "the fence runs along sides without two accepted pins: {}",
+                sides.join(", ")
+            );
             banners.push(Self::new(
                 "NOT PINNED - ESTIMATE ONLY",
                 &words,
@@ -326,15 +334,14 @@ impl Banner {
     }
 
     pub(super) fn at(&self, corner: Xy, width: f64) -> Group {
-        let mut group = placed(corner, Xy::ACROSS).set("class", "banner").add(
-            rectangle(
+        let mut group = placed(corner, Xy::ACROSS)
+            .set("class", "banner")
+            .add(rectangle(
                 Xy::ZERO,
                 Xy::new(width, self.height()),
                 self.fill,
                 Pen::new("none", 0.0),
-            )
-            .set("data-height", figure(self.height())),
-        );
+            ));
         let mut base = 0.0;
         for (style, text) in &self.lines {
             base += style.size * 1.12;

@@ -11,7 +11,7 @@ const SHORT: f64 = 612.0;
 pub(super) const EDGE: f64 = 24.0;
 const POINTS_PER_INCH: f64 = 72.0;
 /// Room around the ground for bearings, distances and names.
-const ROOM: f64 = 44.0;
+const ROOM: f64 = 34.0;
 
 /// Which way the sheet lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

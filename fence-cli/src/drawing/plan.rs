@@ -46,8 +46,8 @@ pub(super) fn plan(subject: Subject<'_>, paper: &Paper) -> Group {
     plan.section_labels();
     plan.flag_labels();
     plan.post_labels();
-    plan.run_labels();
     plan.side_labels();
+    plan.run_labels();
     plan.mark_labels();
     plan.building_labels();
     plan.clipped()

@@ -8,6 +8,8 @@ mod offset;
 mod posts;
 mod schema;
 mod sheet_json;
+mod posts;
+mod plan;
 mod square;
 mod takeoff;
 mod tie;

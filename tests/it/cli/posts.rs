@@ -84,6 +84,7 @@ fn every_field_is_read_and_answered() {
 /// Faces, widths and centers of the answer follow from one another.
 fn the_run_adds_up(json: &Value) {
     let number = |value: &Value| value.as_f64().expect("a number");
+    let same = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} and {b}: {json}");
     let posts = json["posts"].as_array().expect("posts");
     let sections = json["sections"].as_array().expect("sections");
     assert_eq!(posts.len(), sections.len() + 1);
@@ -91,20 +92,15 @@ fn the_run_adds_up(json: &Value) {
     assert_eq!(posts[0]["hole"], false);
     for (i, section) in sections.iter().enumerate() {
         let (from, to) = (number(&section["from_in"]), number(&section["to_in"]));
-        assert_eq!(to - from, number(&section["clear_in"]));
+        same(to - from, number(&section["clear_in"]));
         assert_eq!(section["gate"].is_null(), section["kind"] != "gate");
-        let (before, after) = (&posts[i], &posts[i + 1]);
-        assert_eq!(
-            number(&before["center_in"]) + number(&before["width_in"]) / 2.0,
-            from
-        );
-        assert_eq!(
-            number(&after["center_in"]) - number(&after["width_in"]) / 2.0,
-            to
-        );
+        let [before, after] = [&posts[i], &posts[i + 1]];
+        let half = |post: &Value| number(&post["width_in"]) / 2.0;
+        same(number(&before["center_in"]) + half(before), from);
+        same(number(&after["center_in"]) - half(after), to);
     }
     let last = number(&sections[sections.len() - 1]["to_in"]);
-    assert_eq!(last, 40.0 * 12.0 + 6.0 - 2.0);
+    same(last, 40.0 * 12.0 + 6.0 - 2.0);
 }
 
 #[test]

@@ -9,7 +9,4 @@ mod intersect;
 mod layout;
 mod layout_cases;
 mod offset;
-mod traverse;
-mod triangle;
-
 mod quantities;

@@ -17,6 +17,10 @@ use crate::finding_words::crew;
 /// How far the ring of a hand-dug post stands off it.
 const RING: f64 = 2.6;
 
+/// What it costs to write the length of a run outside of the yard, where the
+/// lengths of the lot's sides are.
+const OUTSIDE_YARD: f64 = 40.0;
+
 /// A run on the page.
 #[derive(Clone, Copy)]
 struct Line {
@@ -153,11 +157,13 @@ impl Plan<'_> {
             let on = self.line_of(run);
             let label = Label::new(Type::plain(6.8), run_words(run));
             let Some((off, seat)) = Board::cheapest(seats_of_run(on), |(off, seat)| {
-                // Its ends are on the runs before and after, which is no fault.
-                let ends = [0.05, 0.95]
-                    .map(|share| on.start.between(on.end, share).plus(on.yard.times(*off)));
-                let dimension = Tilted::line(ends[0], ends[1], 1.0);
-                self.board.cost(&label.covers(*seat)) + 0.4 * self.board.cost(&dimension)
+                let [dimension, extensions @ ..] = dimension_lines(on, *off);
+                let extended: f64 = extensions.iter().map(|line| self.board.cost(line)).sum();
+                let outside = if *off < 0.0 { OUTSIDE_YARD } else { 0.0 };
+                self.board.cost(&label.covers(*seat))
+                    + 0.4 * self.board.cost(&dimension)
+                    + 0.1 * extended
+                    + outside
             }) else {
                 continue;
             };
@@ -171,8 +177,8 @@ impl Plan<'_> {
     fn dimension(&mut self, on: Line, off: f64) {
         let ends = [on.start, on.end].map(|end| (end, end.plus(on.yard.times(off))));
         for (end, far) in ends {
-            let from = end.plus(on.yard.times(5.0_f64.min(off)));
-            let beyond = far.plus(on.yard.times(3.0));
+            let from = end.plus(on.yard.times(5.0 * off.signum()));
+            let beyond = far.plus(on.yard.times(3.0 * off.signum()));
             self.lines.append(line(from, beyond, DIMENSION_PEN));
             self.lines.append(tick(far, on.along));
             self.board.take(Tilted::line(from, beyond, 0.5), THIN_LINE);
@@ -239,38 +245,48 @@ impl Plan<'_> {
     }
 }
 
-/// Name and length of a run; then how far inside the lot line its string is.
+/// Name and length of a run; then how far inside the lot line its string is. Two
+/// lines, so that the dimension line passes between them.
 fn run_words(run: &RunReport) -> Vec<String> {
     let length = crew(run.length);
-    let mut words = match run.string_to_line {
-        None => vec![run.name.clone(), length],
+    let no_layout = run.posts.is_empty() && run.sections.is_empty();
+    let (first, mut second) = match run.string_to_line {
+        _ if no_layout => (format!("{}  {length}", run.name), "NO LAYOUT".to_owned()),
+        None => (run.name.clone(), length),
         Some(inside) => {
             let doubt = run
                 .line_sigma
                 .plus_minus_95()
                 .and_then(|feet| Length::from_feet(feet).ok())
                 .map_or_else(|| "unknown".to_owned(), crew);
-            vec![
+            (
                 format!("{}  {length}", run.name),
                 format!("string {} \u{b1} {doubt} inside the line", crew(inside)),
-            ]
+            )
         }
     };
-    if let Some(last) = words.last_mut() {
-        if run.posts.is_empty() && run.sections.is_empty() {
-            last.push_str(", NO LAYOUT");
-        }
-        if !run.pinned {
-            last.push_str(", ESTIMATE ONLY");
-        }
+    if !run.pinned {
+        second.push_str(", ESTIMATE ONLY");
     }
-    words
+    vec![first, second]
 }
 
-/// Dimension lines at growing distances from the string, with seats on them.
+/// What a dimension line and its two extensions cover; without their ends, which
+/// lie on the runs before and after, and that is no fault.
+fn dimension_lines(on: Line, off: f64) -> [Tilted; 3] {
+    let at = |share: f64, off: f64| on.start.between(on.end, share).plus(on.yard.times(off));
+    [
+        Tilted::line(at(0.05, off), at(0.95, off), 1.0),
+        Tilted::line(at(0.0, off * 0.4), at(0.0, off), 0.5),
+        Tilted::line(at(1.0, off * 0.4), at(1.0, off), 0.5),
+    ]
+}
+
+/// Dimension lines at growing distances from the string, with seats on them; those
+/// outside of the yard come last.
 fn seats_of_run(on: Line) -> Vec<(f64, Seat)> {
     let mut seats = Vec::new();
-    for off in [24.0, 30.0, 38.0, 48.0, 60.0, 74.0] {
+    for off in [24.0, 30.0, 38.0, 48.0, 60.0, 74.0, -30.0, -44.0, -58.0] {
         for share in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8] {
             seats.push((
                 off,
@@ -284,19 +300,23 @@ fn seats_of_run(on: Line) -> Vec<(f64, Seat)> {
     seats
 }
 
-/// Seats beside a section, in the yard before outside of it.
+/// Seats beside a section, in the yard before outside of it; past the ends of the
+/// run only where the run is too short.
 fn seats_beside(on: Line, middle: Xy, label: &Label) -> Vec<Seat> {
     let half = label.half();
-    let most = (on.length() / 2.0).max(half.x);
+    let station = middle.minus(on.start).dot(on.along);
+    let least = half.x.min(on.length() / 2.0);
+    let inward = station.clamp(least, on.length() - least) - station;
     let mut seats = Vec::new();
-    for gap in [5.0, 9.0, 14.0, -6.0, -11.0, 20.0, -17.0] {
+    for gap in [5.0, 9.0, 14.0, -6.0, -11.0, 20.0, -17.0, 28.0, -26.0] {
         for shift in [0.0, 8.0, -8.0, 16.0, -16.0, 26.0, -26.0, 38.0, -38.0] {
-            if f64::abs(shift) > most {
+            let along = inward + shift;
+            if station + along < least - 0.01 || station + along > on.length() - least + 0.01 {
                 continue;
             }
             let away = gap + half.y * f64::signum(gap);
             seats.push(Seat {
-                center: middle.plus(on.along.times(shift)).plus(on.yard.times(away)),
+                center: middle.plus(on.along.times(along)).plus(on.yard.times(away)),
                 along: on.along.readable(),
             });
         }

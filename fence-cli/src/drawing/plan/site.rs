@@ -4,7 +4,7 @@ use fence_geom::{AngleStyle, Ellipse, LengthStyle, Mark, Standing, Turn};
 use svg::Node;
 
 use super::Plan;
-use crate::drawing::labels::{LOT_LINE, Label, SYMBOL, Seat, THIN_LINE, Tilted};
+use crate::drawing::labels::{LOT_LINE, Label, SYMBOL, Seat, TEXT, THIN_LINE, Tilted};
 use crate::drawing::shapes::{Pen, polyline};
 use crate::drawing::shapes::{Type, Xy, circle, line, polygon};
 use crate::drawing::symbols::{
@@ -23,6 +23,7 @@ impl Plan<'_> {
             self.ground.append(polygon(&corners, HATCH, BUILDING_PEN));
             let around: Vec<Xy> = corners.iter().chain(corners.first()).copied().collect();
             self.take_path(&around, 1.0, THIN_LINE);
+            self.board.fill(corners);
         }
     }
 
@@ -36,7 +37,15 @@ impl Plan<'_> {
                 .fold(Xy::ZERO, Xy::plus)
                 .times(1.0 / f64::from(count));
             let label = Label::new(Type::bold(8.0), [building.name.clone()]);
-            self.write_at(&label, middle, -label.half().y, Xy::ACROSS.right());
+            let seats = [0.0, 12.0, -12.0, 24.0, -24.0].map(|down| Seat {
+                center: middle.plus(Xy::new(0.0, down)),
+                along: Xy::ACROSS,
+            });
+            // The lines of the building itself are no reason to move.
+            let free = |seat: &Seat| self.board.cost(&label.covers(*seat)) < TEXT;
+            let first = seats.iter().position(free).unwrap_or(0);
+            let seats = seats.get(first..=first).unwrap_or_default();
+            self.write(&label, seats.to_vec());
         }
     }
 
@@ -95,14 +104,14 @@ impl Plan<'_> {
                 let radius = self.paper.long(mark.width.feet()) / 2.0;
                 self.write_at(&label, *only, radius.max(LEAST_OBSTACLE), Xy::ACROSS);
             } else {
-                let seats = self.seats_along_path(&path, &label);
-                self.write(&label, seats);
+                self.write_along_path(&label, &path);
             }
         }
     }
 
-    /// Seats beside the visible parts of a path, the longest part first.
-    fn seats_along_path(&self, path: &[Xy], label: &Label) -> Vec<Seat> {
+    /// Writes a label beside the visible parts of a path, the longest part first;
+    /// where there is no room, at the end of a leader from its middle.
+    fn write_along_path(&mut self, label: &Label, path: &[Xy]) {
         let mut parts: Vec<(Xy, Xy)> = path
             .windows(2)
             .filter_map(|pair| match pair {
@@ -115,19 +124,25 @@ impl Plan<'_> {
             second.total_cmp(&first)
         });
         let mut seats = Vec::new();
-        for (a, b) in parts {
-            let along = b.minus(a).unit().readable();
+        for (a, b) in &parts {
+            let along = b.minus(*a).unit().readable();
             for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9] {
                 for gap in [2.0, -2.0, 7.0, -7.0] {
                     let away = gap + label.half().y * f64::signum(gap);
                     seats.push(Seat {
-                        center: a.between(b, share).plus(along.right().times(away)),
+                        center: a.between(*b, share).plus(along.right().times(away)),
                         along,
                     });
                 }
             }
         }
-        seats
+        let cheap = seats
+            .iter()
+            .any(|seat| self.board.cost(&label.covers(*seat)) < TEXT);
+        match parts.first() {
+            Some((a, b)) if !cheap => self.write_at(label, a.between(*b, 0.5), 1.0, Xy::ACROSS),
+            _ => self.write(label, seats),
+        }
     }
 
     pub(super) fn lot_line(&mut self) {
@@ -218,7 +233,7 @@ impl Plan<'_> {
                 vec![bearing, length]
             };
             if !self.subject.report.lot.is_pinned(i) {
-                lines.push("NOT PINNED - ESTIMATE ONLY".to_owned());
+                lines.push("NOT PINNED".to_owned());
             }
             let outward = match ring.interior() {
                 Turn::Left => long.unit().right(),
@@ -226,12 +241,12 @@ impl Plan<'_> {
             };
             let label = Label::new(style, lines);
             let mut seats = Vec::new();
-            for gap in [4.0, 8.0, 14.0, 22.0, 32.0] {
+            for gap in [4.0, 8.0, 14.0, 22.0, 32.0, -8.0, -14.0, 44.0, -22.0] {
                 for share in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8] {
                     seats.push(Seat {
                         center: from
                             .between(to, share)
-                            .plus(outward.times(gap + label.half().y)),
+                            .plus(outward.times(gap + label.half().y * f64::signum(gap))),
                         along: long.unit().readable(),
                     });
                 }
