@@ -159,6 +159,7 @@ impl Columns {
 
 impl<'a> Row<'a> {
     /// The whole line.
+    #[cfg(feature = "geodesy")]
     pub(crate) const fn words(&self) -> &'a str {
         self.words
     }

@@ -10,3 +10,5 @@ mod layout;
 mod layout_cases;
 mod offset;
 mod quantities;
+mod traverse;
+mod triangle;

@@ -26,8 +26,8 @@ fn hole(across: f64, depth: f64) -> Post {
 #[test]
 fn a_hole_six_inches_across_and_three_feet_deep() {
     assert_printed(hole(6.0, 36.0).concrete_cubic_feet(), "0.59", 0.5);
-    let with_pi_as_printed = hole(6.0, 36.0).concrete_cubic_feet() * 3.14 / std::f64::consts::PI;
-    assert_printed(with_pi_as_printed * 1728.0, "1,017.36", 0.5);
+    let shares_of_pi = hole(6.0, 36.0).concrete_cubic_feet() / std::f64::consts::PI;
+    assert_printed(shares_of_pi * 1728.0 * (314.0 / 100.0), "1,017.36", 0.5);
 }
 
 /// Source: "How Much Concrete is Needed for a Metal Fence Post?", a home and
