@@ -32,8 +32,8 @@ const CAUTIONS: [&str; 2] = [
 ///   "gate, 48"" opening",1
 ///
 /// Items go by name, whatever the case; a name with a comma goes in quotes, and a
-/// quote in it is doubled; counts are whole units as they are
-/// ordered. An item that only one of the lists has is a difference too.
+/// quote in it is doubled. Counts are whole units as they are ordered. An item
+/// that only one of the lists has is a difference too.
 ///
 /// Exit status: 0 done, 1 the lists differ or a run could not be counted, 2 input
 /// refused.

@@ -88,13 +88,9 @@ fn without_a_list_there_are_no_differences_to_tell() {
 #[test]
 fn a_run_without_a_layout_is_no_complete_count() {
     let text =
-        fixture("jobs/town-lot.toml").replacen("opening = \"48in\"", "opening = \"40ft\"", 1);
+        fixture("jobs/town-lot.toml").replacen("opening = \"48in\"", "opening = \"15ft\"", 1);
     let folder = Folder::new("takeoff-no-layout");
     let answer = run_fence(&["takeoff", &folder.file("job.toml", text), "--json"]);
-    if answer.exit == Exit::Refused {
-        assert!(answer.err.contains("west return"), "{}", answer.err);
-        return;
-    }
     assert_eq!(answer.exit, Exit::AnswerIsNo);
     assert_eq!(answer.json()["uncounted_runs"], json!(["west return"]));
 }
