@@ -3,7 +3,7 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use fence_geom::{read_call_table, traverse};
+use fence_geom::{Shift, inset, read_call_table, traverse};
 
 /// A lot of eight calls, as typed.
 const EIGHT_CALLS: &str = "\
@@ -21,5 +21,17 @@ fn traverse_of_eight_calls(criterion: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, traverse_of_eight_calls);
+fn inset_of_eight_sides(criterion: &mut Criterion) {
+    let table = read_call_table(EIGHT_CALLS).expect("a table");
+    let deed = table.into_deed().expect("every line is read");
+    let lot = traverse(&deed).expect("corners").ring().expect("a ring");
+    let distances = [0.5, 0.5, 5.0, 5.0, 0.5, 0.5, 3.0, 3.0]
+        .map(|feet| Shift::from_feet(feet).expect("a distance"));
+    inset(&lot, &distances).expect("it holds");
+    criterion.bench_function("inset of an 8-gon", |bench| {
+        bench.iter(|| inset(black_box(&lot), black_box(&distances)));
+    });
+}
+
+criterion_group!(benches, traverse_of_eight_calls, inset_of_eight_sides);
 criterion_main!(benches);

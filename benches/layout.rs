@@ -3,7 +3,7 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use fence_geom::{
-    Build, GateRequest, LayoutRequest, LayoutStatus, Length, RunEnd, Shift, Stretch, WhichEnd,
+    Build, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus, Length, Shift, Stretch, WhichEnd,
     lay_out,
 };
 
@@ -18,9 +18,9 @@ fn at(inches: f64) -> Shift {
 /// A run with gates and marks spread over it; every third mark is no-dig.
 fn run(feet: f64, gates: u8, marks: u8) -> LayoutRequest {
     let length = feet * 12.0 - 7.3125;
-    let end = RunEnd {
+    let end = LayoutEnd {
         face_max: at(4.0),
-        ..RunEnd::fixed(at(2.5), long(5.0), true)
+        ..LayoutEnd::fixed(at(2.5), long(5.0), true)
     };
     let share = |i: u8, of: u8| length * (f64::from(i) + 0.6) / f64::from(of);
     let mark = |i: u8, half: f64| {

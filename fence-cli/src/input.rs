@@ -11,15 +11,7 @@ use anyhow::Context;
 ///
 /// Names the path where it can't be read, is not UTF-8, or holds nothing.
 pub(crate) fn read_text(path: &Path) -> anyhow::Result<String> {
-    let mut bytes = Vec::new();
-    if path.as_os_str() == "-" {
-        std::io::stdin()
-            .read_to_end(&mut bytes)
-            .context("cannot read standard input")?;
-    } else {
-        bytes = std::fs::read(path).with_context(|| format!("cannot read {}", path.display()))?;
-    }
-    let text = String::from_utf8(bytes)
+    let text = String::from_utf8(read_bytes(path)?)
         .with_context(|| format!("{} is not UTF-8 text", path.display()))?;
     // A byte order mark is no part of the first word.
     let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
@@ -29,4 +21,21 @@ pub(crate) fn read_text(path: &Path) -> anyhow::Result<String> {
         path.display()
     );
     Ok(text.to_owned())
+}
+
+/// Returns all bytes of `path`, or of standard input where it is `-`.
+///
+/// # Errors
+///
+/// Names the path where it can't be read.
+pub(crate) fn read_bytes(path: &Path) -> anyhow::Result<Vec<u8>> {
+    if path.as_os_str() == "-" {
+        let mut bytes = Vec::new();
+        std::io::stdin()
+            .read_to_end(&mut bytes)
+            .context("cannot read standard input")?;
+        Ok(bytes)
+    } else {
+        std::fs::read(path).with_context(|| format!("cannot read {}", path.display()))
+    }
 }

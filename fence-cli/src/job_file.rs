@@ -103,7 +103,9 @@ pub(crate) struct TapeTable {
 #[serde(deny_unknown_fields)]
 pub(crate) struct DeedTable {
     /// A file of calls, beside the job file.
-    pub(crate) calls: String,
+    pub(crate) calls: Option<String>,
+    /// The calls themselves, in place of a file of them.
+    pub(crate) text: Option<String>,
 }
 
 /// A found pin, or another measured place: exactly one of `at`, `tape` and

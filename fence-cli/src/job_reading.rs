@@ -4,19 +4,19 @@ use std::path::Path;
 
 use anyhow::{Context, bail};
 use fence_geom::{
-    Angle, Build, Concrete, Day, Gap, GatePlan, Inside, Job, Lattice, Length, Limits, Locate, Mark,
-    MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per, Pin, Point, Post, Posts, Product,
-    RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading, StopPlan, Stretch, Survey, TapeModel,
-    TieLimits, Turn, WhichEnd, standards,
+    Angle, Build, Concrete, Day, Deed, Gap, GatePlan, Inside, Job, Lattice, Length, Limits, Locate,
+    Mark, MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per, Pin, Point, Post, Posts,
+    Product, RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading, StopPlan, Stretch, Survey,
+    TapeModel, TieLimits, Turn, WhichEnd, standards,
 };
 
-use crate::deed_file::read_whole_deed;
+use crate::deed_file::{read_whole_deed, whole_deed_of};
 use crate::fields::{LengthField, PlaceField};
 use crate::input::read_text;
 use crate::job_file::{
-    AnswerField, BuildField, EndField, GateTable, Hand, JobFile, LocateTable, ObstacleTable,
-    PerField, PlaceTable, PostTable, ProductTable, RouteTable, StopTable, SwingField, TapeTable,
-    UtilityTable,
+    AnswerField, BuildField, DeedTable, EndField, GateTable, Hand, JobFile, LocateTable,
+    ObstacleTable, PerField, PlaceTable, PostTable, ProductTable, RouteTable, StopTable,
+    SwingField, TapeTable, UtilityTable,
 };
 
 /// A job read from its file, with the file's own words for the sheet.
@@ -38,16 +38,43 @@ pub(crate) fn read_job(path: &Path) -> anyhow::Result<JobRead> {
     let text = read_text(path)?;
     let file: JobFile =
         toml::from_str(&text).map_err(|error| anyhow::anyhow!("{}: {error}", path.display()))?;
+    job_of(file, Some(path)).with_context(|| path.display().to_string())
+}
+
+/// Returns the job of a file that has been read. Without a path it can name no
+/// file of calls.
+///
+/// # Errors
+///
+/// Names the part of the job at fault.
+pub(crate) fn job_of(file: JobFile, path: Option<&Path>) -> anyhow::Result<JobRead> {
     let mut assumed = Vec::new();
-    let job = job(&file, path, &mut assumed).with_context(|| path.display().to_string())?;
+    let job = job(&file, path, &mut assumed)?;
     Ok(JobRead { job, file, assumed })
 }
 
-fn job(file: &JobFile, path: &Path, assumed: &mut Vec<String>) -> anyhow::Result<Job> {
+fn deed(table: &DeedTable, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow::Result<Deed> {
+    match (&table.calls, &table.text, path) {
+        (Some(calls), None, Some(path)) => read_whole_deed(&path.with_file_name(calls)),
+        (None, Some(text), _) => {
+            let (deed, said) = whole_deed_of(Path::new("deed.text"), text)?;
+            assumed.extend(said);
+            Ok(deed)
+        }
+        (Some(_), None, None) => {
+            bail!("deed.calls names a file, which is not read here: give the calls as deed.text")
+        }
+        _ => bail!(
+            "the deed is exactly one of calls, a file of them, and text, the calls themselves"
+        ),
+    }
+}
+
+fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow::Result<Job> {
     let deed = file
         .deed
         .as_ref()
-        .map(|deed| read_whole_deed(&path.with_file_name(&deed.calls)))
+        .map(|table| deed(table, path, assumed))
         .transpose()?;
     let places = file.pin.iter().chain(&file.point);
     let survey = Survey::new(

@@ -10,12 +10,18 @@ mod deed_file;
 mod drawing;
 mod fields;
 mod finding_words;
+mod hand_list;
+mod geodetic_points;
 mod input;
 mod job_file;
 mod job_reading;
 mod line_fault;
+mod lot_file;
 mod output_file;
+mod points_file;
+mod sheet_json;
 mod sheet_text;
+mod takeoff_list;
 mod typed;
 
 use std::ffi::OsString;
@@ -96,8 +102,11 @@ fn present_usage(refusal: &clap::Error, out: &mut dyn Write, err: &mut dyn Write
 /// A reader that stops early, such as `head`, is no failure.
 fn is_closed_pipe(error: &anyhow::Error) -> bool {
     error.chain().any(|cause| {
-        cause
-            .downcast_ref::<std::io::Error>()
-            .is_some_and(|io| io.kind() == std::io::ErrorKind::BrokenPipe)
+        let plain = cause.downcast_ref::<std::io::Error>();
+        let in_json = cause.downcast_ref::<serde_json::Error>();
+        plain
+            .map(std::io::Error::kind)
+            .or_else(|| in_json?.io_error_kind())
+            .is_some_and(|kind| kind == std::io::ErrorKind::BrokenPipe)
     })
 }

@@ -1,7 +1,7 @@
 //! Quantities as they are typed on the command line.
 
 use fence_geom::{
-    Angle, FootKind, KnownPoint, Length, LengthReader, LengthUnit, Point, Reading, Sigma,
+    Angle, FootKind, KnownPoint, Length, LengthReader, LengthUnit, Point, Reading, Shift, Sigma,
     TapeModel, read_angle,
 };
 
@@ -23,7 +23,18 @@ pub(crate) struct TapeArgs {
     scale: f64,
 }
 
+/// N of the 1:N standard error of a tape's own length, where none is given.
+const SCALE_ONE_IN: f64 = 5000.0;
+
 impl TapeArgs {
+    /// The arguments as a request gives them.
+    pub(crate) fn of(reading_sigma: Option<Length>, scale: Option<f64>) -> Self {
+        Self {
+            reading_sigma: reading_sigma.map(Reading::sure),
+            scale: scale.unwrap_or(SCALE_ONE_IN),
+        }
+    }
+
     pub(crate) fn model(&self) -> anyhow::Result<TapeModel> {
         let mut tape = TapeModel::default().with_scale_one_in(self.scale)?;
         if let Some(reading) = &self.reading_sigma {
@@ -113,6 +124,17 @@ pub(crate) fn named_length(text: &str) -> anyhow::Result<Named<Reading<Length>>>
     Ok(Named { name, value })
 }
 
+/// Reads `NAME=LENGTH` where the length may have a sign.
+pub(crate) fn named_shift(text: &str) -> anyhow::Result<Named<Reading<Shift>>> {
+    let (name, rest) = name_and_rest(text, "A-B=2ft6in")?;
+    let read = coordinate(rest)?;
+    let value = Reading {
+        value: Shift::from_feet(read.value)?,
+        assumed: read.assumed,
+    };
+    Ok(Named { name, value })
+}
+
 /// Reads an outline `NORTH,EAST;NORTH,EAST;...`.
 pub(crate) fn outline(text: &str) -> anyhow::Result<Vec<Point>> {
     let places: anyhow::Result<Vec<Point>> = text
@@ -128,10 +150,16 @@ pub(crate) fn outline(text: &str) -> anyhow::Result<Vec<Point>> {
     Ok(places)
 }
 
-/// Each assumption once, in the order it was made.
+/// Each assumption once, in the order it was made; what is said of each bare
+/// number is said once for all of them.
 pub(crate) fn once(assumed: impl IntoIterator<Item = String>) -> Vec<String> {
     let mut said = Vec::new();
     for words in assumed {
+        let words = if words.ends_with(" taken as feet") {
+            "numbers without a unit are feet".to_owned()
+        } else {
+            words
+        };
         if !said.contains(&words) {
             said.push(words);
         }

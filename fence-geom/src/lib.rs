@@ -24,6 +24,8 @@ mod corner;
 mod deed;
 mod estimate;
 mod fit;
+#[cfg(feature = "geodesy")]
+mod geodesy;
 mod intersect;
 mod job;
 mod last_digit;
@@ -74,6 +76,11 @@ pub use estimate::{
 };
 pub use fit::{
     Disagreement, Fit, FitError, FittedCorner, PinFit, Standing, default_deed_sigma, fit,
+};
+#[cfg(feature = "geodesy")]
+pub use geodesy::{
+    Datum, GeodesyError, GridFactors, LambertConic, LocalPlane, LonLat, Projection,
+    TransverseMercator, local_points, read_datum,
 };
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,

@@ -95,7 +95,6 @@ pub struct OffsetRing {
 
 /// What happens to an offset ring at a common factor on all its distances.
 #[derive(Clone, Debug, PartialEq)]
-#[non_exhaustive]
 pub enum OffsetEvent {
     /// Nothing is left of the offset line of a side.
     Vanishes {

@@ -194,6 +194,7 @@ impl CornerCheck {
         let undecided = verdict == Verdict::Undecided;
         let plans = || LegPlans {
             design: self.design,
+            seems: angle,
             tape: self.tape,
             needed_sigma,
         };
@@ -307,6 +308,9 @@ fn sigma_that_decides(error: Angle, tolerance: Length, run: Length) -> Option<f6
 /// Legs that could be taped at a corner.
 struct LegPlans {
     design: Angle,
+    /// The angle the corner seems to have: larger legs would show it again, with
+    /// the doubt that belongs to it.
+    seems: Angle,
     tape: TapeModel,
     needed_sigma: Option<f64>,
 }
@@ -327,10 +331,11 @@ impl LegPlans {
         let first_leg = Length::from_feet(first * multiple).ok()?;
         let second_leg = Length::from_feet(second * multiple).ok()?;
         let diagonal = third_side(first_leg, second_leg, self.design);
+        let shown = third_side(first_leg, second_leg, self.seems);
         let check = CornerCheck {
             design: self.design,
             tape: self.tape,
-            ..CornerCheck::new(first_leg, second_leg, diagonal)
+            ..CornerCheck::new(first_leg, second_leg, shown)
         };
         let angle_sigma = check.sigmas().0;
         let enough = |(sigma, needed): (f64, f64)| sigma <= needed;

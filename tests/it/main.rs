@@ -1,6 +1,8 @@
 //! All tests that go through the public interface, in one binary.
 
 mod cli;
+mod folder;
 mod program;
 mod property;
 mod reference;
+mod tidy;

@@ -24,8 +24,8 @@ impl Draws {
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
         z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
         z ^= z >> 31;
-        let high = u32::try_from(z >> 32).expect("32 bits are left");
-        f64::from(high) / 4_294_967_296.0
+        let [a, b, c, d, ..] = z.to_be_bytes();
+        f64::from(u32::from_be_bytes([a, b, c, d])) / 4_294_967_296.0
     }
 
     /// The next normal error of standard error 1 (Box and Muller's method).

@@ -4,16 +4,16 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use fence_geom::{
-    AngleStyle, Azimuth, BalanceRule, Balanced, CallTable, Closure, Corner, Course, Direction,
-    LengthStyle, REFERENCE_CLOSURES, Traverse, balance, courses_read, traverse,
+    AngleStyle, BalanceRule, Balanced, CallTable, Closure, Corner, Course, Direction, LengthStyle,
+    REFERENCE_CLOSURES, Traverse, balance, courses_read, traverse,
 };
 
 use crate::Exit;
 use crate::contract::deed::{
-    BalancedCourseRow, BalancedRow, ClosureRow, CornerRow, CourseRow, DeedAnswer, PlaceRow,
-    ReferenceRow, UnreadRow,
+    BalancedCourseRow, BalancedRow, ClosureRow, CornerRow, CourseRow, DeedAnswer, DeedRequest,
+    PlaceRow, ReferenceRow, UnreadRow, bearing_text,
 };
-use crate::deed_file::read_table;
+use crate::deed_file::{read_table, table_of};
 use crate::line_fault::show_fault;
 use crate::output_file::write_whole;
 
@@ -98,6 +98,12 @@ pub(crate) fn deed(args: &DeedArgs, out: &mut dyn Write) -> anyhow::Result<Exit>
     Ok(answer.exit())
 }
 
+/// The answer to calls that are at hand as text.
+pub(crate) fn deed_answer(request: &DeedRequest) -> anyhow::Result<(DeedAnswer, Exit)> {
+    let answer = Answer::of(&table_of(Path::new("calls"), &request.calls)?)?;
+    Ok((answer.contract(), answer.exit()))
+}
+
 fn corners_csv(corners: &[Corner]) -> anyhow::Result<Vec<u8>> {
     let mut rows = csv::Writer::from_writer(Vec::new());
     rows.write_record(["name", "north_ft", "east_ft"])?;
@@ -150,11 +156,8 @@ impl Answer {
         DeedAnswer {
             courses: self.courses.iter().map(course_row).collect(),
             corners: self.corners.iter().map(corner_row).collect(),
-            end: whole.map(|whole| PlaceRow {
-                north_ft: whole.traverse.end().north(),
-                east_ft: whole.traverse.end().east(),
-            }),
-            closure: whole.map(|whole| closure_row(whole.traverse.closure())),
+            end: whole.map(|whole| PlaceRow::of(whole.traverse.end())),
+            closure: whole.map(|whole| ClosureRow::of(whole.traverse.closure())),
             area_sq_ft: area.map(|area| area.square_feet()),
             area_acres: area.map(|area| area.acres()),
             stated_area_sq_ft: self.table.stated_area().map(|area| area.square_feet()),
@@ -351,20 +354,6 @@ fn corner_row(corner: &Corner) -> CornerRow {
     }
 }
 
-fn closure_row(closure: Closure) -> ClosureRow {
-    ClosureRow {
-        misclosure_ft: closure.misclosure().feet(),
-        bearing: closure.direction().map(bearing_text),
-        azimuth_deg: closure.direction().map(Azimuth::degrees),
-        ratio: closure.ratio(),
-        perimeter_ft: closure.perimeter().feet(),
-        latitude_ft: closure.gap().north(),
-        departure_ft: closure.gap().east(),
-        allowed_ft: closure.allowed().feet(),
-        within_rounding: closure.is_within_rounding(),
-    }
-}
-
 fn balanced_row(balanced: &Balanced) -> BalancedRow {
     BalancedRow {
         rule: "compass",
@@ -385,11 +374,6 @@ fn balanced_row(balanced: &Balanced) -> BalancedRow {
         area_sq_ft: balanced.area.square_feet(),
         area_acres: balanced.area.acres(),
     }
-}
-
-/// The bearing to the second, for reading.
-fn bearing_text(azimuth: Azimuth) -> String {
-    azimuth.bearing().to_text(AngleStyle::SECONDS)
 }
 
 /// The direction of a call as a bearing: the letters of the paper are kept.

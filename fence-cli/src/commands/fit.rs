@@ -54,10 +54,26 @@ pub(crate) struct FitArgs {
 
 pub(crate) fn fit(args: &FitArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let request = read(&args.file)?;
-    let shown = args.file.display();
+    let (json, exit) =
+        fit_answer(&request, Some(&args.file)).with_context(|| args.file.display().to_string())?;
+    if args.json {
+        serde_json::to_writer_pretty(&mut *out, &json)?;
+        writeln!(out)?;
+    } else {
+        present(&json, out)?;
+    }
+    Ok(exit)
+}
+
+/// The answer to a request that has been read. Without a file it can name no
+/// deed beside it.
+pub(crate) fn fit_answer(
+    request: &FitRequest,
+    file: Option<&Path>,
+) -> anyhow::Result<(FitAnswer, Exit)> {
     let mut assumed = Vec::new();
-    let corners = corners(&request, &args.file).with_context(|| shown.to_string())?;
-    let pins = pins(&request, &mut assumed).with_context(|| shown.to_string())?;
+    let corners = corners(request, file)?;
+    let pins = pins(request, &mut assumed)?;
     let deed_sigma = match &request.deed_sigma {
         Some(sigma) => Sigma::of_length(sigma.0),
         None => {
@@ -65,20 +81,14 @@ pub(crate) fn fit(args: &FitArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
             default_deed_sigma()
         }
     };
-    let answer = fit_pins(&corners, &pins, deed_sigma).with_context(|| shown.to_string())?;
-    let json = contract(&answer, typed::once(assumed));
-    if args.json {
-        serde_json::to_writer_pretty(&mut *out, &json)?;
-        writeln!(out)?;
-    } else {
-        present(&json, out)?;
-    }
+    let answer = fit_pins(&corners, &pins, deed_sigma)?;
     let doubtful = answer.disagreement.is_some() || answer.pins.iter().any(|pin| pin.suspect);
-    Ok(if doubtful {
+    let exit = if doubtful {
         Exit::AnswerIsNo
     } else {
         Exit::Done
-    })
+    };
+    Ok((contract(&answer, typed::once(assumed)), exit))
 }
 
 fn read(path: &Path) -> anyhow::Result<FitRequest> {
@@ -92,9 +102,12 @@ fn read(path: &Path) -> anyhow::Result<FitRequest> {
     request.with_context(|| path.display().to_string())
 }
 
-fn corners(request: &FitRequest, file: &Path) -> anyhow::Result<Vec<Corner>> {
+fn corners(request: &FitRequest, file: Option<&Path>) -> anyhow::Result<Vec<Corner>> {
     match (&request.deed, request.corners.as_slice()) {
         (Some(deed), []) => {
+            let file = file.context(
+                "`deed` names a file, which is not read here: give the corners as `corners`",
+            )?;
             let path = file.parent().unwrap_or(Path::new("")).join(deed);
             Ok(traverse(&read_whole_deed(&path)?)?.corners().to_vec())
         }
@@ -217,14 +230,6 @@ fn standing(corner: &FitCornerAnswer) -> String {
 }
 
 fn contract(answer: &Fit, assumed: Vec<String>) -> FitAnswer {
-    let pins = answer.pins.iter().map(|pin| FitPinAnswer {
-        name: pin.name.clone(),
-        residual_ft: pin.residual.length().feet(),
-        residual_north_ft: pin.residual.north(),
-        residual_east_ft: pin.residual.east(),
-        standardized: pin.standardized,
-        suspect: pin.suspect,
-    });
     let corners = answer.corners.iter().map(|corner| FitCornerAnswer {
         name: corner.name.clone(),
         north_ft: corner.at.north(),
@@ -243,7 +248,7 @@ fn contract(answer: &Fit, assumed: Vec<String>) -> FitAnswer {
         scale: answer.free_scale,
         sigma_ft: answer.sigma,
         redundancy: answer.redundancy,
-        pins: pins.collect(),
+        pins: answer.pins.iter().map(FitPinAnswer::of).collect(),
         corners: corners.collect(),
         disagreement: answer.disagreement.as_ref().map(|two| FitDisagreement {
             first: two.first.clone(),

@@ -7,9 +7,12 @@ use anyhow::{Context, bail};
 use fence_geom::{JobReport, work_out};
 
 use crate::Exit;
+use crate::contract::sheet::SheetAnswer;
 use crate::drawing::{plan_svg, sheet_page};
-use crate::job_reading::{JobRead, read_job};
+use crate::job_file::JobFile;
+use crate::job_reading::{JobRead, job_of, read_job};
 use crate::output_file::write_whole;
+use crate::sheet_json::sheet_json;
 use crate::sheet_text::sheet_text;
 
 /// Work a whole job out: the sheet a fence crew builds from
@@ -33,7 +36,7 @@ pub(crate) struct SheetArgs {
     #[arg(long)]
     json: bool,
     /// Also write a file, by its extension: .svg the plan drawn to scale, .html the
-    /// plan with the sheet below it, .txt the sheet
+    /// plan with the sheet below it, .txt the sheet, .json the answer in JSON
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
 }
@@ -45,8 +48,20 @@ pub(crate) fn sheet(args: &SheetArgs, out: &mut dyn Write) -> anyhow::Result<Exi
     if let Some(path) = &args.output {
         write_whole(path, &written(path, &read, &report, &text)?)?;
     }
-    out.write_all(text.as_bytes())?;
+    if args.json {
+        out.write_all(&json_bytes(&read, &report)?)?;
+    } else {
+        out.write_all(text.as_bytes())?;
+    }
     Ok(exit(&report))
+}
+
+/// The answer to a job that has been read, from no file.
+pub(crate) fn sheet_answer(job: JobFile) -> anyhow::Result<(SheetAnswer, Exit)> {
+    let read = job_of(job, None)?;
+    let report = work_out(&read.job)?;
+    let answer = sheet_json(&read.file, &report, &read.assumed);
+    Ok((answer, exit(&report)))
 }
 
 /// What goes into a file of this name.
@@ -54,15 +69,23 @@ fn written(path: &Path, read: &JobRead, report: &JobReport, text: &str) -> anyho
     let extension = path
         .extension()
         .map(|extension| extension.to_string_lossy().to_lowercase());
-    Ok(match extension.as_deref() {
-        Some("svg") => plan_svg(read, report).into_bytes(),
-        Some("html") => sheet_page(read, report, text).into_bytes(),
-        Some("txt") => text.as_bytes().to_vec(),
+    match extension.as_deref() {
+        Some("svg") => Ok(plan_svg(read, report).into_bytes()),
+        Some("html") => Ok(sheet_page(read, report, text).into_bytes()),
+        Some("txt") => Ok(text.as_bytes().to_vec()),
+        Some("json") => json_bytes(read, report),
         _ => bail!(
-            "cannot tell what to write to {}: its name must end in .svg, .html or .txt",
+            "cannot tell what to write to {}: its name must end in .svg, .html, .txt or .json",
             path.display()
         ),
-    })
+    }
+}
+
+fn json_bytes(read: &JobRead, report: &JobReport) -> anyhow::Result<Vec<u8>> {
+    let answer = sheet_json(&read.file, report, &read.assumed);
+    let mut bytes = serde_json::to_vec_pretty(&answer)?;
+    bytes.push(b'\n');
+    Ok(bytes)
 }
 
 fn exit(report: &JobReport) -> Exit {

@@ -2,14 +2,16 @@
 
 use std::io::Write;
 
+use anyhow::Context;
 use fence_geom::{
     Angle, CornerAnswer, CornerCheck, LegPlan, Length, LengthStyle, Reading, Sigma, Verdict, Way,
 };
 
 use crate::Exit;
 use crate::contract::square::{
-    SquareAnswer, SquareCorrection, SquareLegs, SquareVerdict, SquareWay,
+    SquareAnswer, SquareCorrection, SquareLegs, SquareRequest, SquareVerdict, SquareWay,
 };
+use crate::fields::LengthField;
 use crate::typed::{self, TapeArgs};
 
 const CAUTIONS: [&str; 2] = [
@@ -63,6 +65,47 @@ pub(crate) struct SquareArgs {
 }
 
 pub(crate) fn square(args: &SquareArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    let (check, answer) = judged(args)?;
+    if args.json {
+        let json = contract(&check, &answer, assumed(args));
+        serde_json::to_writer_pretty(&mut *out, &json)?;
+        writeln!(out)?;
+    } else {
+        present(&check, &answer, &assumed(args), out)?;
+    }
+    Ok(exit(&answer))
+}
+
+/// The answer to a request that has been read.
+pub(crate) fn square_answer(request: &SquareRequest) -> anyhow::Result<(SquareAnswer, Exit)> {
+    let args = args_of(request)?;
+    let (check, answer) = judged(&args)?;
+    let json = contract(&check, &answer, assumed(&args));
+    Ok((json, exit(&answer)))
+}
+
+/// A request, as it would be typed.
+fn args_of(request: &SquareRequest) -> anyhow::Result<SquareArgs> {
+    let given = |field: &Option<LengthField>| field.map(|field| Reading::sure(field.0));
+    let [first_leg, second_leg] = request.legs.map(|leg| Reading::sure(leg.0));
+    let angle = match request.angle_deg {
+        Some(degrees) => Angle::from_degrees(degrees).context("angle_deg")?,
+        None => Angle::RIGHT,
+    };
+    Ok(SquareArgs {
+        first_leg,
+        second_leg,
+        diagonal: Reading::sure(request.diagonal.0),
+        angle: Reading::sure(angle),
+        run: given(&request.run),
+        tolerance: given(&request.tolerance),
+        space: given(&request.space),
+        tape: TapeArgs::of(request.reading_sigma.map(|field| field.0), request.scale),
+        json: true,
+    })
+}
+
+fn judged(args: &SquareArgs) -> anyhow::Result<(CornerCheck, CornerAnswer)> {
     let value = |reading: &Option<Reading<Length>>| reading.as_ref().map(|r| r.value);
     let check = CornerCheck {
         first_leg: args.first_leg.value,
@@ -75,17 +118,14 @@ pub(crate) fn square(args: &SquareArgs, out: &mut dyn Write) -> anyhow::Result<E
         tape: args.tape.model()?,
     };
     let answer = check.judged()?;
-    if args.json {
-        let json = contract(&check, &answer, assumed(args));
-        serde_json::to_writer_pretty(&mut *out, &json)?;
-        writeln!(out)?;
-    } else {
-        present(&check, &answer, &assumed(args), out)?;
-    }
-    Ok(match answer.verdict {
+    Ok((check, answer))
+}
+
+const fn exit(answer: &CornerAnswer) -> Exit {
+    match answer.verdict {
         Verdict::In => Exit::Done,
         Verdict::Out | Verdict::Undecided => Exit::AnswerIsNo,
-    })
+    }
 }
 
 fn assumed(args: &SquareArgs) -> Vec<String> {
@@ -250,11 +290,7 @@ fn contract(check: &CornerCheck, answer: &CornerAnswer, assumed: Vec<String>) ->
         diagonal_error_in: answer.diagonal_error.inches(),
         diagonal_error_sigma_in: inches(answer.diagonal_error_sigma),
         diagonal_needed_ft: answer.diagonal_needed.feet(),
-        verdict: match answer.verdict {
-            Verdict::In => SquareVerdict::Square,
-            Verdict::Out => SquareVerdict::Out,
-            Verdict::Undecided => SquareVerdict::Undecided,
-        },
+        verdict: SquareVerdict::of(answer.verdict),
         run_ft: answer.run.feet(),
         run_error_in: answer.run_error.inches(),
         run_error_sigma_in: inches(answer.run_error_sigma),

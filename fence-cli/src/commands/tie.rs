@@ -2,13 +2,14 @@
 
 use std::io::Write;
 
+use anyhow::Context;
 use fence_geom::{
-    Angle, KnownPoint, Length, LengthStyle, NoTies, Point, Reading, TapeModel, TapedPoint,
-    TieLimits, Turn, TwoTapes, best_ties, points_from_tapes,
+    Angle, KnownPoint, Length, LengthStyle, NoTies, Point, Reading, Sigma, TapeModel, TapedPoint,
+    TieLimits, Turn, TwoTapes, best_ties, points_from_tapes, standards,
 };
 
 use crate::Exit;
-use crate::contract::tie::{TieAnswer, TiePointAnswer, TieSetBy, TieSide, TieTape};
+use crate::contract::tie::{TieAnswer, TieKnown, TiePointAnswer, TieRequest, TieSetBy, TieSide};
 use crate::typed::{self, Named, TapeArgs};
 
 const CAUTIONS: [&str; 2] = [
@@ -86,6 +87,86 @@ pub(crate) fn tie(args: &TieArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     find_point(args, &known, &tape, out)
 }
 
+/// The answer to a request that has been read.
+pub(crate) fn tie_answer(request: &TieRequest) -> anyhow::Result<(TieAnswer, Exit)> {
+    let args = args_of(request)?;
+    let known: Vec<KnownPoint> = args.known.iter().map(|k| k.value.clone()).collect();
+    check_names(&known)?;
+    let tape = args.tapes.model()?;
+    match &args.set {
+        Some(set) => {
+            let (answer, found) = set_by_tapes(&args, set, &known, &tape)?;
+            Ok((answer, exit(&found)))
+        }
+        None => Ok((found_by_tapes(&args, &known, &tape)?, Exit::Done)),
+    }
+}
+
+/// A request, as it would be typed.
+fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
+    anyhow::ensure!(
+        request.set.is_none() || request.tapes.is_empty(),
+        "both `tapes` and `set` are given: tapes find a point, set asks for the tapes to one"
+    );
+    let point = |[north, east]: [f64; 2]| Point::new(north, east);
+    let set = request.set.as_ref().map(|target| {
+        anyhow::Ok(Named {
+            name: target.name.clone(),
+            value: Reading::sure(point(target.at)?),
+        })
+    });
+    Ok(TieArgs {
+        known: request.known.iter().map(known).collect::<Result<_, _>>()?,
+        tape: (request.tapes.iter())
+            .map(|tape| Named {
+                name: tape.from.clone(),
+                value: Reading::sure(tape.reads.0),
+            })
+            .collect(),
+        side: request.side,
+        name: request.name.clone().unwrap_or_else(|| "P".to_owned()),
+        set: set.transpose()?,
+        blocked: (request.blocked.iter())
+            .map(|outline| outline.iter().map(|&at| point(at)).collect())
+            .collect::<Result<_, _>>()?,
+        longest: Reading::sure(
+            request
+                .longest
+                .map_or(standards::TAPE_LENGTH, |field| field.0),
+        ),
+        least_angle: Reading::sure(match request.least_angle_deg {
+            Some(degrees) => Angle::from_degrees(degrees).context("least_angle_deg")?,
+            None => standards::TAPES_MEET_LEAST,
+        }),
+        tapes: TapeArgs::of(request.reading_sigma.map(|field| field.0), request.scale),
+        json: true,
+    })
+}
+
+fn known(given: &TieKnown) -> anyhow::Result<Reading<KnownPoint>> {
+    let [north, east] = given.at;
+    let point = KnownPoint {
+        name: given.name.clone(),
+        at: Point::new(north, east).with_context(|| format!("known point {}", given.name))?,
+        sigma: given.sigma.map_or(Sigma::ZERO, |s| Sigma::of_length(s.0)),
+    };
+    let assumed = match given.sigma {
+        Some(_) => Vec::new(),
+        None => vec![format!("known point {} is taken as exact", given.name)],
+    };
+    Ok(Reading {
+        value: point,
+        assumed,
+    })
+}
+
+fn exit(found: &Result<TwoTapes, NoTies>) -> Exit {
+    match found {
+        Ok(_) => Exit::Done,
+        Err(_) => Exit::AnswerIsNo,
+    }
+}
+
 fn check_names(known: &[KnownPoint]) -> anyhow::Result<()> {
     for (i, point) in known.iter().enumerate() {
         anyhow::ensure!(
@@ -100,12 +181,7 @@ fn check_names(known: &[KnownPoint]) -> anyhow::Result<()> {
     Ok(())
 }
 
-fn find_point(
-    args: &TieArgs,
-    known: &[KnownPoint],
-    tape: &TapeModel,
-    out: &mut dyn Write,
-) -> anyhow::Result<Exit> {
+fn two_tapes(args: &TieArgs) -> anyhow::Result<[&Named<Reading<Length>>; 2]> {
     let [first, second] = args.tape.as_slice() else {
         anyhow::bail!(
             "{} tapes given: to find a point give two, like --tape A=62ft4in --tape B=40ft; \
@@ -113,6 +189,15 @@ fn find_point(
             args.tape.len()
         );
     };
+    Ok([first, second])
+}
+
+fn found_by_tapes(
+    args: &TieArgs,
+    known: &[KnownPoint],
+    tape: &TapeModel,
+) -> anyhow::Result<TieAnswer> {
+    let [first, second] = two_tapes(args)?;
     let held_at = |tape: &Named<Reading<Length>>| {
         known.iter().find(|k| k.name == tape.name).ok_or_else(|| {
             let names: Vec<&str> = known.iter().map(|k| k.name.as_str()).collect();
@@ -128,17 +213,27 @@ fn find_point(
     let kept: Vec<TapedPoint> = places
         .into_iter()
         .filter(|place| {
-            args.side.is_none() || place.hand.is_none_or(|h| Some(side(h)) == args.side)
+            args.side.is_none() || place.hand.is_none_or(|h| Some(TieSide::of(h)) == args.side)
         })
         .collect();
     let readings = [&first.value, &second.value];
-    let answer = TieAnswer {
+    Ok(TieAnswer {
         points: named_places(&args.name, &kept),
         set_by: None,
         no_tie_because: Vec::new(),
         assumed: assumed(args, readings.into_iter().flat_map(|r| r.assumed.clone())),
         cautions: cautions(),
-    };
+    })
+}
+
+fn find_point(
+    args: &TieArgs,
+    known: &[KnownPoint],
+    tape: &TapeModel,
+    out: &mut dyn Write,
+) -> anyhow::Result<Exit> {
+    let answer = found_by_tapes(args, known, tape)?;
+    let [first, second] = two_tapes(args)?;
     if args.json {
         return write_json(&answer, Exit::Done, out);
     }
@@ -147,14 +242,18 @@ fn find_point(
         "{} from {} at {} and {} at {}",
         args.name,
         crew(first.value.value),
-        from.name,
+        first.name,
         crew(second.value.value),
-        to.name
+        second.name
     )?;
     for point in &answer.points {
         let hand = match point.side {
-            Some(TieSide::Left) => format!("left of the way from {} to {}", from.name, to.name),
-            Some(TieSide::Right) => format!("right of the way from {} to {}", from.name, to.name),
+            Some(TieSide::Left) => {
+                format!("left of the way from {} to {}", first.name, second.name)
+            }
+            Some(TieSide::Right) => {
+                format!("right of the way from {} to {}", first.name, second.name)
+            }
             None => "where the two tapes just reach each other".to_owned(),
         };
         writeln!(
@@ -173,13 +272,13 @@ fn find_point(
     Ok(Exit::Done)
 }
 
-fn set_point(
+/// The tapes that set a point, as an answer and as the library has them.
+fn set_by_tapes(
     args: &TieArgs,
     set: &Named<Reading<Point>>,
     known: &[KnownPoint],
     tape: &TapeModel,
-    out: &mut dyn Write,
-) -> anyhow::Result<Exit> {
+) -> anyhow::Result<(TieAnswer, Result<TwoTapes, NoTies>)> {
     let least_angle = args.least_angle.value;
     let degrees = least_angle.degrees();
     anyhow::ensure!(
@@ -195,15 +294,23 @@ fn set_point(
     let found = best_ties(target, known, &args.blocked, &limits, tape);
     let assumed = assumed(args, set.value.assumed.iter().cloned());
     let answer = set_answer(&set.name, target, &found, assumed);
-    let exit = match found {
-        Ok(_) => Exit::Done,
-        Err(_) => Exit::AnswerIsNo,
-    };
+    Ok((answer, found))
+}
+
+fn set_point(
+    args: &TieArgs,
+    set: &Named<Reading<Point>>,
+    known: &[KnownPoint],
+    tape: &TapeModel,
+    out: &mut dyn Write,
+) -> anyhow::Result<Exit> {
+    let (answer, found) = set_by_tapes(args, set, known, tape)?;
+    let exit = exit(&found);
     if args.json {
         return write_json(&answer, exit, out);
     }
     match &found {
-        Ok(tie) => present_tie(&set.name, target, tie, &answer, out)?,
+        Ok(tie) => present_tie(&set.name, set.value.value, tie, &answer, out)?,
         Err(none) => writeln!(out, "{}: {none}", set.name)?,
     }
     write_notes(&answer, out)?;
@@ -263,10 +370,6 @@ fn set_answer(
     assumed: Vec<String>,
 ) -> TieAnswer {
     let tie = found.as_ref().ok();
-    let tape = |tape: &fence_geom::Tape| TieTape {
-        from: tape.from.clone(),
-        reading_ft: tape.reading.feet(),
-    };
     TieAnswer {
         points: vec![TiePointAnswer {
             name: name.to_owned(),
@@ -274,17 +377,12 @@ fn set_answer(
             east_ft: target.east(),
             sigma_north_ft: tie.and_then(|tie| tie.sigma_north.value()),
             sigma_east_ft: tie.and_then(|tie| tie.sigma_east.value()),
-            side: tie.map(|tie| side(tie.hand)),
+            side: tie.map(|tie| TieSide::of(tie.hand)),
             radius_95_ft: tie
                 .and_then(|tie| tie.ellipse)
                 .map(|ellipse| ellipse.search_radius_95().feet()),
         }],
-        set_by: tie.map(|tie| TieSetBy {
-            tapes: vec![tape(&tie.first), tape(&tie.second)],
-            angle_deg: tie.angle.degrees(),
-            check: tie.check.as_ref().map(tape),
-            usable_pairs: tie.usable_pairs,
-        }),
+        set_by: tie.map(TieSetBy::of),
         no_tie_because: match found {
             Ok(_) => Vec::new(),
             Err(none) => none.reasons.clone(),
@@ -307,17 +405,10 @@ fn named_places(name: &str, places: &[TapedPoint]) -> Vec<TiePointAnswer> {
         east_ft: place.at.east(),
         sigma_north_ft: place.sigma_north.value(),
         sigma_east_ft: place.sigma_east.value(),
-        side: place.hand.map(side),
+        side: place.hand.map(TieSide::of),
         radius_95_ft: place.ellipse.map(|e| e.search_radius_95().feet()),
     };
     places.iter().map(answer).collect()
-}
-
-fn side(hand: Turn) -> TieSide {
-    match hand {
-        Turn::Left => TieSide::Left,
-        Turn::Right => TieSide::Right,
-    }
 }
 
 fn assumed(args: &TieArgs, also: impl Iterator<Item = String>) -> Vec<String> {

@@ -1,7 +1,17 @@
-//! The answer of `fence deed`.
+//! What `fence deed` takes and answers.
 
+use fence_geom::{AngleStyle, Azimuth, Closure, Point};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+
+/// A deed to run out.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct DeedRequest {
+    /// The text of a call table, one call a line, as `fence deed --help` describes
+    /// it.
+    pub(crate) calls: String,
+}
 
 /// What `fence deed FILE --json` prints.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -103,6 +113,36 @@ pub(crate) struct ClosureRow {
     pub(crate) allowed_ft: f64,
     /// True if the misclosure is not larger than that.
     pub(crate) within_rounding: bool,
+}
+
+impl PlaceRow {
+    pub(crate) const fn of(point: Point) -> Self {
+        Self {
+            north_ft: point.north(),
+            east_ft: point.east(),
+        }
+    }
+}
+
+impl ClosureRow {
+    pub(crate) fn of(closure: Closure) -> Self {
+        Self {
+            misclosure_ft: closure.misclosure().feet(),
+            bearing: closure.direction().map(bearing_text),
+            azimuth_deg: closure.direction().map(Azimuth::degrees),
+            ratio: closure.ratio(),
+            perimeter_ft: closure.perimeter().feet(),
+            latitude_ft: closure.gap().north(),
+            departure_ft: closure.gap().east(),
+            allowed_ft: closure.allowed().feet(),
+            within_rounding: closure.is_within_rounding(),
+        }
+    }
+}
+
+/// The bearing to the second, for reading.
+pub(crate) fn bearing_text(azimuth: Azimuth) -> String {
+    azimuth.bearing().to_text(AngleStyle::SECONDS)
 }
 
 /// A line that could not be read.

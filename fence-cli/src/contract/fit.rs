@@ -1,5 +1,6 @@
 //! What `fence fit` takes and answers.
 
+use fence_geom::PinFit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -119,6 +120,19 @@ pub(crate) struct FitPinAnswer {
     pub(crate) standardized: Option<f64>,
     /// Whether it does not go with the others.
     pub(crate) suspect: bool,
+}
+
+impl FitPinAnswer {
+    pub(crate) fn of(pin: &PinFit) -> Self {
+        Self {
+            name: pin.name.clone(),
+            residual_ft: pin.residual.length().feet(),
+            residual_north_ft: pin.residual.north(),
+            residual_east_ft: pin.residual.east(),
+            standardized: pin.standardized,
+            suspect: pin.suspect,
+        }
+    }
 }
 
 /// A corner on the ground.

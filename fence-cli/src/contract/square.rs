@@ -1,7 +1,33 @@
-//! What `fence square --json` answers.
+//! What `fence square` takes and answers.
 
+use fence_geom::Verdict;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+
+use crate::fields::LengthField;
+
+/// Three tape readings at a corner. Numbers are feet.
+#[derive(Deserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct SquareRequest {
+    /// From the corner along each side: the first stays, the second may move.
+    pub(crate) legs: [LengthField; 2],
+    /// Straight between the ends of the legs.
+    pub(crate) diagonal: LengthField,
+    /// The angle the corner should have; 90 by default.
+    pub(crate) angle_deg: Option<f64>,
+    /// How far the second side will run from the corner; its leg by default.
+    pub(crate) run: Option<LengthField>,
+    /// How far the far end of that run may be off its line; 1/4 in for every
+    /// 10 ft by default.
+    pub(crate) tolerance: Option<LengthField>,
+    /// The longest leg there is room for.
+    pub(crate) space: Option<LengthField>,
+    /// The standard error of one tape reading; 1/8 in by default.
+    pub(crate) reading_sigma: Option<LengthField>,
+    /// N of the 1:N standard error of the tape's own length; 5000 by default.
+    pub(crate) scale: Option<f64>,
+}
 
 /// The answer of a square check.
 #[derive(Serialize, JsonSchema, Debug)]
@@ -53,6 +79,16 @@ pub(crate) enum SquareVerdict {
     Out,
     /// The readings can't tell.
     Undecided,
+}
+
+impl SquareVerdict {
+    pub(crate) const fn of(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::In => Self::Square,
+            Verdict::Out => Self::Out,
+            Verdict::Undecided => Self::Undecided,
+        }
+    }
 }
 
 /// Which way and how far to move the end of the second leg.

@@ -1,7 +1,73 @@
-//! What `fence tie --json` answers.
+//! What `fence tie` takes and answers.
 
+use fence_geom::{Tape, Turn, TwoTapes};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+
+use crate::fields::LengthField;
+
+/// Two-tape work: either `tapes`, to find a point from two of them, or `set`, to
+/// find the best two tapes that set a point. Numbers are feet.
+#[derive(Deserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct TieRequest {
+    /// The points a tape can be held at.
+    pub(crate) known: Vec<TieKnown>,
+    /// Two tape readings from known points.
+    #[serde(default)]
+    pub(crate) tapes: Vec<TieReading>,
+    /// Keeps the answer on this hand of the way from the first tape's point to
+    /// the second's.
+    pub(crate) side: Option<TieSide>,
+    /// What to call the point that two tapes give; `P` by default.
+    pub(crate) name: Option<String>,
+    /// A point to set by the best two tapes.
+    pub(crate) set: Option<TieTarget>,
+    /// Buildings by their corners in order, or walls by their two ends: tapes go
+    /// round them.
+    #[serde(default)]
+    pub(crate) blocked: Vec<Vec<[f64; 2]>>,
+    /// The longest tape for setting a point; 100 ft by default.
+    pub(crate) longest: Option<LengthField>,
+    /// The least angle at which two tapes may meet; 30 by default.
+    pub(crate) least_angle_deg: Option<f64>,
+    /// The standard error of one tape reading; 1/8 in by default.
+    pub(crate) reading_sigma: Option<LengthField>,
+    /// N of the 1:N standard error of the tape's own length; 5000 by default.
+    pub(crate) scale: Option<f64>,
+}
+
+/// A point a tape can be held at.
+#[derive(Deserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct TieKnown {
+    /// Its name.
+    pub(crate) name: String,
+    /// `[north, east]`
+    pub(crate) at: [f64; 2],
+    /// The standard error of each coordinate; taken as exact by default.
+    pub(crate) sigma: Option<LengthField>,
+}
+
+/// A tape reading.
+#[derive(Deserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct TieReading {
+    /// The known point it is held at.
+    pub(crate) from: String,
+    /// What it reads.
+    pub(crate) reads: LengthField,
+}
+
+/// A point to set.
+#[derive(Deserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct TieTarget {
+    /// Its name.
+    pub(crate) name: String,
+    /// `[north, east]`
+    pub(crate) at: [f64; 2],
+}
 
 /// The answer of two-tape work: the places two tapes give, or the two tapes that
 /// set a place.
@@ -40,7 +106,9 @@ pub(crate) struct TiePointAnswer {
 }
 
 /// A hand.
-#[derive(Serialize, JsonSchema, Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(
+    Serialize, Deserialize, JsonSchema, Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum,
+)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum TieSide {
     /// To the left of the way from the first known point to the second.
@@ -69,4 +137,28 @@ pub(crate) struct TieTape {
     pub(crate) from: String,
     /// What it reads at the place.
     pub(crate) reading_ft: f64,
+}
+
+impl TieSide {
+    pub(crate) const fn of(hand: Turn) -> Self {
+        match hand {
+            Turn::Left => Self::Left,
+            Turn::Right => Self::Right,
+        }
+    }
+}
+
+impl TieSetBy {
+    pub(crate) fn of(tie: &TwoTapes) -> Self {
+        let tape = |tape: &Tape| TieTape {
+            from: tape.from.clone(),
+            reading_ft: tape.reading.feet(),
+        };
+        Self {
+            tapes: vec![tape(&tie.first), tape(&tie.second)],
+            angle_deg: tie.angle.degrees(),
+            check: tie.check.as_ref().map(tape),
+            usable_pairs: tie.usable_pairs,
+        }
+    }
 }

@@ -264,14 +264,7 @@ impl Marks {
             }
         }
         if mark & mark::CUT_FROM != 0 {
-            let best = sweep.cut_from(gates, at);
-            let nearest = at + ground.problem.cut_min;
-            let cost = ground.cut_cost(&sweep.rates, at, nearest);
-            for far in nearest..=ground.problem.last_cut_face(at) {
-                if cost.plus(sweep.after(gates, far, Last::Cut)) == best {
-                    self.set(gates, far, mark::CUT);
-                }
-            }
+            sweep.for_each_best_cut(ground, gates, at, |far| self.set(gates, far, mark::CUT));
         }
     }
 

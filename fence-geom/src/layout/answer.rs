@@ -101,6 +101,14 @@ pub enum Blocking {
     MinCut,
 }
 
+impl SectionPlace {
+    /// Returns its last face, in steps from the start reference.
+    #[must_use]
+    pub const fn to(&self) -> i64 {
+        self.from + self.clear
+    }
+}
+
 impl Blocking {
     /// Returns the name by the fields of the request, such as `no_dig[0]`.
     #[must_use]

@@ -4,6 +4,9 @@
 use super::cost::{Packed, Rates};
 use super::problem::{Problem, Span};
 
+/// All kinds of sections, in the order that decides between equals.
+pub(super) const KINDS: [Last; 3] = [Last::Full, Last::Gate, Last::Cut];
+
 /// The section that ended last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Last {
@@ -36,6 +39,15 @@ pub(super) struct Toll {
     pub(super) hand_dug: i64,
     pub(super) changes: i64,
     pub(super) end_steps: i64,
+}
+
+/// The post between two neighbors.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Joint {
+    /// One of the two is a gate.
+    pub(super) by_gate: bool,
+    /// One of the two is full and the other cut.
+    pub(super) changes: bool,
 }
 
 /// What the ground says to a hole.
@@ -106,7 +118,7 @@ impl<'p> Ground<'p> {
         if !self.problem.bays {
             visit(Next::Full { near: face });
         }
-        for gate in 0..self.problem.gates.len() {
+        for gate in self.problem.gates_left(0) {
             visit(Next::Gate { near: face, gate });
         }
         visit(Next::Cut { near: face });
@@ -116,37 +128,68 @@ impl<'p> Ground<'p> {
     /// post between costs; or what the end of the run costs.
     #[inline]
     pub(super) fn follow(&self, spot: Spot, mut visit: impl FnMut(Next, Toll)) {
-        let problem = self.problem;
         let Spot { at, gates, last } = spot;
         if gates == self.all_gates()
             && let Some(toll) = self.end_toll(at)
         {
             visit(Next::End, toll);
         }
-        let by_gate = self.post_toll(&self.gate, at);
-        let (between, width) = if last == Last::Gate {
-            (by_gate, problem.gate_post)
-        } else {
-            (self.post_toll(&self.line, at), problem.line_post)
+        let beyond = |next| {
+            let joint = self.joint(last, next)?;
+            Some((at + self.post_width(joint), self.post_toll(joint, at)?))
         };
-        if !problem.bays
-            && let Some(toll) = between
-        {
-            let toll = toll.with_change(last == Last::Cut);
-            visit(Next::Full { near: at + width }, toll);
+        if let Some((near, toll)) = beyond(Last::Full) {
+            visit(Next::Full { near }, toll);
         }
-        let kept_apart = problem.guard && last == Last::Cut;
-        if let Some(toll) = by_gate.filter(|_| !kept_apart) {
-            let near = at + problem.gate_post;
-            for gate in (0..problem.gates.len()).filter(|gate| gates & (1 << gate) == 0) {
+        if let Some((near, toll)) = beyond(Last::Gate) {
+            for gate in self.problem.gates_left(gates) {
                 visit(Next::Gate { near, gate }, toll);
             }
         }
-        let kept_apart = problem.guard && last == Last::Gate;
-        if let Some(toll) = between.filter(|_| !kept_apart) {
-            let toll = toll.with_change(last == Last::Full);
-            visit(Next::Cut { near: at + width }, toll);
+        if let Some((near, toll)) = beyond(Last::Cut) {
+            visit(Next::Cut { near }, toll);
         }
+    }
+
+    /// What stands between a section and the next; nothing where the two may not
+    /// be neighbors.
+    #[inline]
+    pub(super) fn joint(&self, last: Last, next: Last) -> Option<Joint> {
+        let by_gate = last == Last::Gate || next == Last::Gate;
+        let with_cut = last == Last::Cut || next == Last::Cut;
+        let kept_apart = self.problem.guard && by_gate && with_cut;
+        let no_such = self.problem.bays && next == Last::Full;
+        (!kept_apart && !no_such).then_some(Joint {
+            by_gate,
+            changes: with_cut && !by_gate && last != next,
+        })
+    }
+
+    /// The width of the post between two sections.
+    #[inline]
+    pub(super) fn post_width(&self, joint: Joint) -> i64 {
+        if joint.by_gate {
+            self.problem.gate_post
+        } else {
+            self.problem.line_post
+        }
+    }
+
+    /// What the post between two sections costs whose near face is at a place;
+    /// nothing where its hole may not be.
+    #[inline]
+    pub(super) fn post_toll(&self, joint: Joint, at: i64) -> Option<Toll> {
+        let digs = if joint.by_gate {
+            &self.gate
+        } else {
+            &self.line
+        };
+        let index = usize::try_from(at - self.problem.first()).ok()?;
+        Some(Toll {
+            hand_dug: digs.get(index)?.hand_dug()?,
+            changes: i64::from(joint.changes),
+            end_steps: 0,
+        })
     }
 
     /// What a cut costs, or a bay.
@@ -178,15 +221,8 @@ impl<'p> Ground<'p> {
         Some((near + gate.opening, cost))
     }
 
-    fn post_toll(&self, digs: &[Dig], at: i64) -> Option<Toll> {
-        let index = usize::try_from(at - self.problem.first()).ok()?;
-        Some(Toll {
-            hand_dug: digs.get(index)?.hand_dug()?,
-            ..Toll::default()
-        })
-    }
-
-    fn end_toll(&self, at: i64) -> Option<Toll> {
+    /// What it costs to end the run at a place; nothing where it may not end.
+    pub(super) fn end_toll(&self, at: i64) -> Option<Toll> {
         let end = self.problem.end;
         let face = self.problem.length - at;
         if face < end.min || face > end.max {
@@ -222,15 +258,6 @@ impl Dig {
             Self::Machine => Some(0),
             Self::Hand => Some(1),
             Self::Never => None,
-        }
-    }
-}
-
-impl Toll {
-    const fn with_change(self, changes: bool) -> Self {
-        Self {
-            changes: self.changes + changes as i64,
-            ..self
         }
     }
 }

@@ -101,7 +101,7 @@ impl Lattice {
         float(steps) * f64::from(self.parts) / f64::from(self.per_inch)
     }
 
-    /// Returns twice a length's steps, as hole centers are counted, in inches.
+    /// Returns `half_steps`, as hole centers are counted, in inches.
     #[must_use]
     pub fn inches_of_halves(self, half_steps: i64) -> f64 {
         self.inches(half_steps) / 2.0
@@ -111,6 +111,12 @@ impl Lattice {
     #[must_use]
     pub fn shift(self, steps: i64) -> Shift {
         Shift::saturating(self.inches(steps) / crate::length::INCHES_PER_FOOT)
+    }
+
+    /// Returns `half_steps`, as hole centers are counted, as a signed length.
+    #[must_use]
+    pub fn half_steps(self, half_steps: i64) -> Shift {
+        Shift::saturating(self.inches_of_halves(half_steps) / crate::length::INCHES_PER_FOOT)
     }
 
     /// The length in steps, not yet whole; a hair off a half step is that half.

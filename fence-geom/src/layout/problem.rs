@@ -101,13 +101,13 @@ impl Problem {
                 count: request.gates.len(),
             });
         }
+        let full = snap.size("full", request.full)?;
         if request.min_cut > request.full {
             return Err(LayoutError::CutLongerThanFull {
                 min_cut_in: request.min_cut.inches(),
                 full_in: request.full.inches(),
             });
         }
-        let full = snap.size("full", request.full)?;
         let bays = request.build != Build::Panels;
         // Snapped up, but never past a full section that was snapped down.
         let cut_min = request.lattice.above(request.min_cut.forward()).min(full);
@@ -145,6 +145,11 @@ impl Problem {
     /// The last place where a section may end.
     pub(super) const fn last(&self) -> i64 {
         self.length - self.end.min
+    }
+
+    /// The gates that are not in a set, in the order given.
+    pub(super) fn gates_left(&self, placed: usize) -> impl Iterator<Item = usize> {
+        (0..self.gates.len()).filter(move |gate| placed & (1 << gate) == 0)
     }
 
     /// The last far face of a cut that begins at `near`: its width and the parts
@@ -309,7 +314,7 @@ impl Snap {
 
     fn gate(&self, i: usize, gate: &GateRequest) -> Result<Gate, LayoutError> {
         let opening = self.size(&format!("gates[{i}].opening"), gate.opening)?;
-        let field = format!("the window of gates[{i}]");
+        let field = format!("gates[{i}].window");
         if let (Some(from), Some(to)) = (gate.from, gate.to) {
             let window = self.inward(&field, from, to)?;
             let middle = Shift::saturating((from.feet() + to.feet()) / 2.0);

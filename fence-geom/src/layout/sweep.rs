@@ -8,7 +8,7 @@
 use std::collections::VecDeque;
 
 use super::cost::{Packed, Rates};
-use super::ground::{Ground, Last, Next, Spot, Toll};
+use super::ground::{Ground, Joint, KINDS, Last, Next, Spot, Toll};
 use super::problem::Span;
 
 /// What is still to come from a place, in some packing of the wishes.
@@ -177,68 +177,135 @@ impl Sweep {
         }
     }
 
+    /// Fills one layer, from its last place to its first. It is taken out while it
+    /// is filled; all other lookups go to layers that are complete.
     fn fill(&mut self, ground: &Ground<'_>, gates: usize) {
-        let Some(Some(layer)) = self.layers.get(gates) else {
+        let Some(mut layer) = self.layers.get_mut(gates).and_then(Option::take) else {
             return;
         };
         let Span { from, to } = layer.span;
+        let joints = KINDS.map(|last| KINDS.map(|next| ground.joint(last, next)));
         let mut window = Window::default();
-        for at in (from..=to).rev() {
-            let cut_from = self.best_cut(ground, gates, at, &mut window);
-            let after = [Last::Full, Last::Cut, Last::Gate].map(|last| {
-                let mut best = Packed::NEVER;
-                if !may_be_last(ground, gates, last) {
-                    return (last, best);
-                }
-                ground.follow(Spot { at, gates, last }, |next, toll| {
-                    let ahead = self.with_next(ground, &self.rates, gates, next);
-                    best = best.min(self.rates.toll(toll).plus(ahead));
-                });
-                (last, best)
-            });
-            self.store(gates, at, cut_from, after);
+        for (index, at) in (0..layer.cut_from.len()).rev().zip((from..=to).rev()) {
+            let cut_from = self.best_cut(ground, &layer, at, &mut window);
+            put(&mut layer.cut_from, index, cut_from);
+            let end = self.end_at(ground, gates, at);
+            let line = self.beyond(
+                ground,
+                &layer,
+                Spot {
+                    at,
+                    gates,
+                    last: Last::Full,
+                },
+            );
+            let gate = self.beyond(
+                ground,
+                &layer,
+                Spot {
+                    at,
+                    gates,
+                    last: Last::Gate,
+                },
+            );
+            for (last, joints) in KINDS.into_iter().zip(&joints) {
+                let best = (joints.iter().zip(line.iter().zip(&gate)))
+                    .filter_map(|(joint, (&line, &gate))| {
+                        let joint = (*joint)?;
+                        let ahead = if joint.by_gate { gate } else { line };
+                        let change = self.rates.changes.times(i64::from(joint.changes));
+                        Some(ahead.plus(change))
+                    })
+                    .fold(end, Packed::min);
+                put(layer.list_mut(last), index, best);
+            }
         }
+        if let Some(place) = self.layers.get_mut(gates) {
+            *place = Some(layer);
+        }
+    }
+
+    fn end_at(&self, ground: &Ground<'_>, gates: usize, at: i64) -> Packed<1> {
+        if gates != ground.all_gates() {
+            return Packed::NEVER;
+        }
+        (ground.end_toll(at)).map_or(Packed::NEVER, |toll| self.rates.toll(toll))
+    }
+
+    /// The least with each kind of section next, behind a line post or, where the
+    /// last section is taken for a gate, behind a gate post. Changes come extra.
+    fn beyond(&self, ground: &Ground<'_>, layer: &Layer, spot: Spot) -> [Packed<1>; 3] {
+        let joint = Joint {
+            by_gate: spot.last == Last::Gate,
+            changes: false,
+        };
+        let Some(toll) = ground.post_toll(joint, spot.at) else {
+            return [Packed::NEVER; 3];
+        };
+        let near = spot.at + ground.post_width(joint);
+        let full = layer.get(&layer.full, near + ground.problem.full);
+        let gate = if joint.by_gate {
+            (ground.problem.gates_left(spot.gates))
+                .map(|gate| {
+                    self.with_next(ground, &self.rates, spot.gates, Next::Gate { near, gate })
+                })
+                .fold(Packed::NEVER, Packed::min)
+        } else {
+            Packed::NEVER
+        };
+        let cut = layer.get(&layer.cut_from, near);
+        let toll = self.rates.toll(toll);
+        [full.plus(self.rates.sections), gate, cut].map(|ahead| ahead.plus(toll))
     }
 
     fn best_cut(
         &self,
         ground: &Ground<'_>,
-        gates: usize,
+        layer: &Layer,
         near: i64,
         window: &mut Window,
     ) -> Packed<1> {
         let problem = ground.problem;
         let nearest = near + problem.cut_min;
-        window.admit(nearest, self.after(gates, nearest, Last::Cut));
+        window.admit(nearest, layer.get(&layer.cut, nearest));
         let least = window.least(problem.last_cut_face(near));
         // The width counts for nothing here: any stands for all.
         least.plus(ground.cut_cost(&self.rates, near, nearest))
     }
 
-    fn store(&mut self, gates: usize, at: i64, cut_from: Packed<1>, after: [(Last, Packed<1>); 3]) {
-        let Some(Some(layer)) = self.layers.get_mut(gates) else {
+    /// Visits the far faces of a cut that begins at a place after which the
+    /// leading wishes come to their best. Every width is looked at, so the loop is
+    /// kept plain.
+    pub(super) fn for_each_best_cut(
+        &self,
+        ground: &Ground<'_>,
+        gates: usize,
+        near: i64,
+        mut visit: impl FnMut(i64),
+    ) {
+        let Some(Some(layer)) = self.layers.get(gates) else {
             return;
         };
-        let Ok(index) = usize::try_from(at - layer.span.from) else {
-            return;
-        };
-        if let Some(place) = layer.cut_from.get_mut(index) {
-            *place = cut_from;
-        }
-        for (last, value) in after {
-            if let Some(place) = layer.list_mut(last).get_mut(index) {
-                *place = value;
+        let best = layer.get(&layer.cut_from, near);
+        let nearest = near + ground.problem.cut_min;
+        let cost = ground.cut_cost(&self.rates, near, nearest);
+        let last = ground.problem.last_cut_face(near).min(layer.span.to);
+        let index = |at: i64| usize::try_from(at - layer.span.from).unwrap_or(usize::MAX);
+        let window = layer
+            .cut
+            .get(index(nearest)..index(last + 1))
+            .unwrap_or(&[]);
+        for (far, ahead) in (nearest..).zip(window) {
+            if cost.plus(*ahead) == best {
+                visit(far);
             }
         }
     }
 }
 
-/// A gate can't be last before one is placed, nor a full section among bays.
-fn may_be_last(ground: &Ground<'_>, gates: usize, last: Last) -> bool {
-    match last {
-        Last::Full => !ground.problem.bays,
-        Last::Cut => true,
-        Last::Gate => gates != 0,
+fn put(list: &mut [Packed<1>], index: usize, value: Packed<1>) {
+    if let Some(place) = list.get_mut(index) {
+        *place = value;
     }
 }
 

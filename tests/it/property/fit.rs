@@ -69,6 +69,33 @@ proptest! {
         }
     }
 
+    /// What a pin's residual is held against is what leaving the pin out takes off
+    /// the sum of squares.
+    #[test]
+    fn a_standardized_residual_is_what_leaving_out_saves(which in 0..6_usize, start in 0..1000_u64) {
+        let deed = deed();
+        let mut draws = Draws::from(start);
+        let mut pins: Vec<Pin> = deed
+            .iter()
+            .map(|c| {
+                let at = on_ground(c, 3.0, 50.0, 70.0);
+                let at = nudged(at, 0.01 * draws.normal(), 0.01 * draws.normal());
+                Pin::new(&c.name, at, sigma(0.01))
+            })
+            .collect();
+        pins[which].at = nudged(pins[which].at, 0.05, -0.04);
+        let squares = |pins: &[Pin]| {
+            let answer = fit(&deed, pins, Sigma::ZERO).expect("a fit");
+            let sum: f64 = answer.pins.iter().map(|p| p.residual.dot(p.residual)).sum();
+            (sum / (0.01 * 0.01), answer)
+        };
+        let (all, answer) = squares(&pins);
+        pins.remove(which);
+        let (without, _) = squares(&pins);
+        let test = answer.pins[which].standardized.expect("known").powi(2);
+        prop_assert!((test / (all - without) - 1.0).abs() < 0.01, "{} {}", test, all - without);
+    }
+
     /// A pin is the corner, unmoved, whatever the fit makes of it; and a pin that
     /// is feet away from where five others put it is the one that is named.
     #[test]

@@ -2,7 +2,8 @@
 
 use fence_geom::{
     Azimuth, IntersectError, KnownPoint, Length, LineMeetsTape, Point, Sigma, TapeModel, TapesMeet,
-    TieLimits, Turn, best_ties, line_meets_tape, lines_meet, points_from_tapes, tapes_meet,
+    TieLimits, Turn, TwoTapes, best_ties, line_meets_tape, lines_meet, points_from_tapes,
+    tapes_meet,
 };
 use proptest::prelude::*;
 
@@ -147,6 +148,51 @@ proptest! {
                 prop_assert!((doubt - least).abs() < 1e-8, "{} and {}", doubt, least);
             }
             Err(none) => prop_assert!(least.is_infinite(), "{}", none),
+        }
+    }
+}
+
+/// How much of a small blunder in either tape of a tie the tape from a third point
+/// shows, at least.
+fn shown_by(third: Point, target: Point, tie: &TwoTapes, seen: &[KnownPoint]) -> f64 {
+    let at = |name: &str| {
+        let point = seen.iter().find(|k| k.name == name);
+        point.expect("a known point").at
+    };
+    let (a, b) = (at(&tie.first.from), at(&tie.second.from));
+    let (r, s) = (tie.first.reading.feet(), tie.second.reading.feet());
+    let blunder = 1e-4;
+    let shown = |r: f64, s: f64| {
+        let set = tapes_meet(a, feet(r), b, feet(s))
+            .expect("they meet")
+            .on(tie.hand);
+        (set.distance(third).feet() - target.distance(third).feet()).abs() / blunder
+    };
+    shown(r + blunder, s).min(shown(r, s + blunder))
+}
+
+proptest! {
+    /// The check tape shows a blunder in either tape by a quarter of it or more, and
+    /// no other third point within reach shows it better.
+    #[test]
+    fn the_check_tape_shows_a_blunder_best(target in place(), from in prop::collection::vec(place(), 3..7)) {
+        let names = ["A", "B", "C", "D", "E", "F", "G"];
+        let seen: Vec<KnownPoint> = names.iter().zip(&from).map(|(n, at)| known(n, *at)).collect();
+        let answer = best_ties(target, &seen, &[], &TieLimits::default(), &TapeModel::default());
+        let Ok(tie) = answer else { return Ok(()) };
+        let most = seen
+            .iter()
+            .filter(|k| k.name != tie.first.from && k.name != tie.second.from)
+            .filter(|k| k.at.distance(target).feet() <= 100.0)
+            .map(|k| (shown_by(k.at, target, &tie, &seen), k.name.clone()))
+            .fold((0.0, String::new()), |best, next| if next.0 > best.0 { next } else { best });
+        match &tie.check {
+            Some(check) => {
+                let third = seen.iter().find(|k| k.name == check.from).expect("known");
+                let shown = shown_by(third.at, target, &tie, &seen);
+                prop_assert!(shown > 0.249 && shown > most.0 - 0.001, "{} {:?}", shown, most);
+            }
+            None => prop_assert!(most.0 < 0.251, "{:?}", most),
         }
     }
 }

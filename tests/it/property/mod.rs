@@ -3,10 +3,10 @@
 mod call_table;
 mod estimate;
 mod fit;
+#[cfg(feature = "geodesy")]
+mod geodesy;
 mod intersect;
 mod layout;
+mod layout_cases;
 mod offset;
-mod traverse;
-mod triangle;
-
 mod quantities;

@@ -236,6 +236,19 @@ fn difference(offset: &OffsetRing, set: &MultiPolygon) -> f64 {
     found.xor(set).unsigned_area() / offset.ring().perimeter().feet()
 }
 
+/// How many corners a figure has, those in line left out: the overlay adds some
+/// along its sides.
+fn bends(figure: &Polygon) -> usize {
+    let corners = &figure.exterior().0;
+    let n = corners.len() - 1;
+    let bent = |i: usize| {
+        let (a, b, c) = (corners[(i + n - 1) % n], corners[i], corners[(i + 1) % n]);
+        let across = (c.x - a.x).hypot(c.y - a.y);
+        ((b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)).abs() > SAME * across
+    };
+    (0..n).filter(|&i| bent(i)).count()
+}
+
 /// The distances scaled so that the next event is at `share` of their factor.
 fn short_of_event(ring: &Ring, feet: &[f64], share: f64) -> Option<Vec<f64>> {
     let event = match inset(ring, &shifts(ring, feet)) {
@@ -298,6 +311,27 @@ proptest! {
         let style = geo::buffer::BufferStyle::new(-distance).line_join(join);
         let buffered = ring_polygon(&ring).buffer_with_style(style);
         prop_assert!(difference(&offset, &buffered) < SAME, "{}", difference(&offset, &buffered));
+    }
+
+    /// Past the event the mitered buffer has fewer corners, or is in pieces: what
+    /// is refused has no such ring.
+    #[test]
+    fn past_the_event_there_is_no_such_ring(ring in star()) {
+        let unit = Shift::from_feet(1.0).expect("in range");
+        let event = match inset_uniform(&ring, unit) {
+            Ok(offset) => offset.next_event().expect("a ring shrinks to nothing").factor(),
+            Err(OffsetError::Vanishes { factor, .. } | OffsetError::Splits { factor, .. }) => factor,
+            Err(error) => panic!("{error}"),
+        };
+        let is_needle = |i| interior_angle(&ring, i).degrees() > 348.0;
+        prop_assume!(!(0..ring.len()).any(is_needle));
+        let join = geo::buffer::LineJoin::Miter(0.01);
+        let style = geo::buffer::BufferStyle::new(-event * 1.001).line_join(join);
+        let buffered = ring_polygon(&ring).buffer_with_style(style);
+        if let [single] = buffered.0.as_slice() {
+            let corners = bends(single);
+            prop_assert!(corners < ring.len(), "{corners}");
+        }
     }
 
     /// A flag is exactly the set distance from both of its lines.

@@ -4,6 +4,7 @@ use fence_geom::{
     Azimuth, BalanceRule, Beginning, Call, Deed, Direction, Length, Point, Traverse, balance,
     traverse,
 };
+use fence_tests::Draws;
 use geo::{Area as _, LineString, Polygon};
 use proptest::prelude::*;
 
@@ -87,17 +88,11 @@ fn the_allowed_misclosure_holds_95_percent_of_chance() {
     let deed = table.into_deed().expect("every line is read");
     let raw = traverse(&deed).expect("straight");
     let allowed = raw.closure().allowed().feet();
-    let mut state = 1_u64;
-    let mut even = || {
-        // Knuth's linear congruential generator; its upper bits are good enough.
-        state = state
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        f64::from((state >> 32) as u32) / f64::from(u32::MAX) * 2.0 - 1.0
-    };
+    let mut draws = Draws::from(1);
+    let mut even = || 2.0 * draws.even() - 1.0;
     let (mut inside, mut well_inside) = (0, 0);
-    let draws = 20_000;
-    for _ in 0..draws {
+    let rounds = 20_000;
+    for _ in 0..rounds {
         let calls = deed.calls().iter().map(|written| {
             let rounding = written.rounding();
             let degrees =
@@ -112,7 +107,7 @@ fn the_allowed_misclosure_holds_95_percent_of_chance() {
         inside += u32::from(off <= allowed);
         well_inside += u32::from(off <= allowed / 2.0);
     }
-    let share = |count: u32| f64::from(count) / f64::from(draws);
+    let share = |count: u32| f64::from(count) / f64::from(rounds);
     assert!(share(inside) >= 0.95, "{}", share(inside));
     assert!(share(well_inside) < 0.90, "{}", share(well_inside));
 }

@@ -121,3 +121,16 @@ fn three_points_in_line_have_an_angle_of_unknown_doubt() {
     assert_eq!(answer.angle_sigma, Sigma::UNKNOWN);
     assert_eq!(answer.verdict, Verdict::Undecided);
 }
+
+/// Near the tolerance the doubt at the angle that shows decides, not the slightly
+/// smaller one at the design angle.
+#[test]
+fn legs_that_decide_allow_for_the_angle_that_shows() {
+    let check = CornerCheck::new(feet(12.0), feet(16.0), feet(20.008_442_392_906_02));
+    let legs = check
+        .judged()
+        .expect("a corner")
+        .deciding_legs
+        .expect("legs that decide");
+    assert!(legs.first_leg.feet() > 30.0, "{legs:?}");
+}

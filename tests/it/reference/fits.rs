@@ -38,7 +38,7 @@ fn umeyama_three_points() {
     assert_printed(answer.free_scale, "0.721", 0.5);
 }
 
-/// Source: PROJ test suite (OSGeo PROJ, commit 52da98bd, test_cs2cs_various.yaml)
+/// Source: PROJ test suite (`OSGeo` PROJ, commit 52da98bd, `test_cs2cs_various.yaml`)
 /// with the parameters of EPSG 3938: a similarity of 5.5429848 seconds and scale
 /// 1.0000138184 takes (477134.28, 95134.21) to (476763.303, 95620.222) meters. The
 /// fit must find the rotation and the free scale again from three points so

@@ -35,7 +35,7 @@ fn mahun_intersect_problem_1() {
 }
 
 /// Source: J. Squire, University of Maryland Baltimore County, numerical
-/// computation course, output circle_circle_c.out: distance-distance, both
+/// computation course, output `circle_circle_c.out`: distance-distance, both
 /// answers, six decimals. x is east, y north there.
 #[test]
 fn squire_two_circles() {

@@ -4,7 +4,10 @@ mod bearings;
 mod deeds;
 mod doubt;
 mod fits;
+#[cfg(feature = "geodesy")]
+mod geodesy;
 mod intersections;
 mod offsets;
+mod takeoff;
 mod triangles;
 mod units;

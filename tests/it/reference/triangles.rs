@@ -25,7 +25,7 @@ fn assert_seconds(degrees: f64, (d, m, s): (i32, i32, i32), within: f64) {
 }
 
 /// Source: "A treatise on practical mathematics/surveying" (public domain, 19th
-/// century, scan at Google Books, id L9sGAAAAQAAJ), oblique triangles, p. 123,
+/// century, scan at Google Books, id `L9sGAAAAQAAJ`), oblique triangles, p. 123,
 /// solved example: sides 757, 649, 586. Worked with six-figure logarithms, whose
 /// three methods differ by 2 seconds themselves: 3 seconds are allowed.
 #[test]
@@ -37,7 +37,7 @@ fn practical_mathematics_page_123_three_sides() {
 }
 
 /// Source: "Practical surveying with trigonometry" (public domain, scan at Google
-/// Books, id DPo2AAAAMAAJ), three sides given, p. 46, Ex. 1: sides 100, 80, 60;
+/// Books, id `DPo2AAAAMAAJ`), three sides given, p. 46, Ex. 1: sides 100, 80, 60;
 /// angles printed to the minute.
 #[test]
 fn practical_surveying_page_46_three_sides() {

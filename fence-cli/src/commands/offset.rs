@@ -1,0 +1,383 @@
+//! `fence offset`.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use fence_geom::{
+    Join, Length, LengthStyle, OffsetCorner, OffsetEvent, OffsetRing, Point, Reading, Ring, Shift,
+    check_legs, inset, leg_diagonal,
+};
+
+use crate::Exit;
+use crate::contract::offset::{
+    OffsetAnswer, OffsetCheck, OffsetCornerRow, OffsetEventKind, OffsetEventRow, OffsetJoin,
+    OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide,
+};
+use crate::lot_file::{LotRead, lot_of_text, read_lot};
+use crate::output_file::write_whole;
+use crate::typed::{self, Named};
+
+const CAUTIONS: [&str; 2] = [
+    "A deed or a tape is not a boundary survey: the lot lines here are as given, and only a licensed surveyor can say where the line is.",
+    "Call the one-call center before digging; setbacks, easements and permits are the place's own.",
+];
+
+/// Hold a line inside the lot: its flags, and how to reach each from its pin
+///
+///   fence offset lot.csv --by 6in
+///   fence offset lot.csv --by 6in --side C-D=5ft --side D-A=0
+///
+/// FILE is a CSV of points headed `name,north_ft,east_ft` (or `_m`), a call
+/// table as for `fence deed`, or a job. Corners go around the lot either
+/// way. Points headed `name,lon_deg,lat_deg` need --datum; they are an estimate
+/// unless a surveyor measured them.
+///
+/// Write a length as 12ft6-1/2in, 12.54ft or 3.82m; a bare number is feet. The
+/// flag at each pin stands where the two offset lines meet; on a straight line
+/// with two distances they are joined by a square jog.
+///
+/// Exit status: 0 done, 2 refused: where a side would vanish or the line run
+/// into itself, it says how far the distances hold.
+///
+/// A deed or a tape is not a boundary survey: only a licensed surveyor can say
+/// where the line is. Call the one-call center before digging.
+#[derive(clap::Args, Debug)]
+#[command(verbatim_doc_comment)]
+pub(crate) struct OffsetArgs {
+    /// The lot, or - for standard input
+    file: PathBuf,
+    /// How far inside every side
+    #[arg(long, value_name = "LENGTH", value_parser = typed::length)]
+    by: Reading<Length>,
+    /// How far inside this side; may be given for several
+    #[arg(long, value_name = "A-B=LENGTH", value_parser = typed::named_shift)]
+    side: Vec<Named<Reading<Shift>>>,
+    /// The datum of points in longitude and latitude: NAD83, NAD83(2011) or WGS84
+    #[arg(long, value_name = "NAME")]
+    datum: Option<String>,
+    /// Go outside the lot instead
+    #[arg(long)]
+    outside: bool,
+    /// Answer in JSON
+    #[arg(long)]
+    json: bool,
+    /// Also write the flags to a CSV file: `name,north_ft,east_ft`
+    #[arg(short, long, value_name = "CSV")]
+    output: Option<PathBuf>,
+}
+
+pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    if let Some(path) = &args.output {
+        let is_csv = path
+            .extension()
+            .is_some_and(|e| e.eq_ignore_ascii_case("csv"));
+        anyhow::ensure!(
+            is_csv,
+            "{}: flags are written as CSV, so give a name that ends in .csv",
+            path.display()
+        );
+    }
+    let lot = read_lot(&args.file, args.datum.as_deref())?;
+    let (line, assumed) = offset_line(args, lot)?;
+    if let Some(path) = &args.output {
+        write_whole(path, &flags_csv(&line)?)?;
+    }
+    let answer = answer(&line, assumed);
+    if args.json {
+        serde_json::to_writer_pretty(&mut *out, &answer)?;
+        writeln!(out)?;
+    } else {
+        print(&answer, out)?;
+    }
+    Ok(Exit::Done)
+}
+
+/// The answer to a request that has been read.
+pub(crate) fn offset_answer(request: &OffsetRequest) -> anyhow::Result<(OffsetAnswer, Exit)> {
+    let lot = lot_of_request(request)?;
+    let (line, assumed) = offset_line(&args_of(request), lot)?;
+    Ok((answer(&line, assumed), Exit::Done))
+}
+
+fn lot_of_request(request: &OffsetRequest) -> anyhow::Result<LotRead> {
+    match (&request.text, request.corners.as_slice()) {
+        (Some(text), []) => lot_of_text(Path::new("text"), text, request.datum.as_deref()),
+        (None, corners) => {
+            let named = corners.iter().map(|corner| {
+                let at = Point::new(corner.north.0.feet(), corner.east.0.feet())?;
+                anyhow::Ok((corner.name.clone(), at))
+            });
+            Ok(LotRead {
+                ring: Ring::of_lines(named.collect::<Result<Vec<_>, _>>()?)?,
+                assumed: Vec::new(),
+            })
+        }
+        (Some(_), _) => anyhow::bail!("both `text` and `corners` are given: give one of them"),
+    }
+}
+
+/// A request, as it would be typed.
+fn args_of(request: &OffsetRequest) -> OffsetArgs {
+    OffsetArgs {
+        file: PathBuf::new(),
+        by: Reading::sure(request.by.0),
+        side: (request.sides.iter())
+            .map(|(name, distance)| Named {
+                name: name.clone(),
+                value: Reading::sure(distance.0),
+            })
+            .collect(),
+        datum: request.datum.clone(),
+        outside: request.outside,
+        json: true,
+        output: None,
+    }
+}
+
+/// The line, and what was assumed.
+fn offset_line(args: &OffsetArgs, lot: LotRead) -> anyhow::Result<(OffsetRing, Vec<String>)> {
+    let line = inset(&lot.ring, &distances(args, &lot.ring)?)?;
+    let assumed = typed::once(
+        lot.assumed
+            .into_iter()
+            .chain(args.by.assumed.iter().cloned())
+            .chain(args.side.iter().flat_map(|side| side.value.assumed.clone())),
+    );
+    Ok((line, assumed))
+}
+
+/// The distance of each side of the lot.
+fn distances(args: &OffsetArgs, lot: &Ring) -> anyhow::Result<Vec<Shift>> {
+    let toward = |shift: Shift| if args.outside { -shift } else { shift };
+    let mut own: Vec<Option<Shift>> = vec![None; lot.len()];
+    for side in &args.side {
+        let slot = lot.side(&side.name).and_then(|i| own.get_mut(i));
+        let Some(slot) = slot else {
+            let known: Vec<String> = (0..lot.len()).map(|i| lot.side_name(i)).collect();
+            anyhow::bail!(
+                "there is no side {:?}: the lot has {}",
+                side.name,
+                known.join(", ")
+            );
+        };
+        anyhow::ensure!(
+            slot.is_none(),
+            "side {} has two distances: leave one --side out",
+            side.name
+        );
+        *slot = Some(toward(side.value.value));
+    }
+    let by = toward(args.by.value.forward());
+    Ok(own.into_iter().map(|own| own.unwrap_or(by)).collect())
+}
+
+fn flags_csv(line: &OffsetRing) -> anyhow::Result<Vec<u8>> {
+    let mut rows = csv::Writer::from_writer(Vec::new());
+    rows.write_record(["name", "north_ft", "east_ft"])?;
+    for flag in line.corners() {
+        let north = format!("{:.6}", plain(flag.at.north()));
+        let east = format!("{:.6}", plain(flag.at.east()));
+        rows.write_record([flag.name.as_str(), &north, &east])?;
+    }
+    Ok(rows.into_inner()?)
+}
+
+/// A coordinate that would print as a negative zero, as zero.
+fn plain(feet: f64) -> f64 {
+    if feet.abs() < 5e-7 { 0.0 } else { feet }
+}
+
+fn answer(line: &OffsetRing, assumed: Vec<String>) -> OffsetAnswer {
+    let flags = line.corners().iter();
+    OffsetAnswer {
+        rings: vec![
+            flags
+                .map(|flag| OffsetPlace {
+                    name: flag.name.clone(),
+                    north_ft: flag.at.north(),
+                    east_ft: flag.at.east(),
+                })
+                .collect(),
+        ],
+        ring_roles: vec![OffsetRingRole::Outer],
+        area_sq_ft: line.ring().area().square_feet(),
+        perimeter_ft: line.ring().perimeter().feet(),
+        lot_area_sq_ft: line.source().area().square_feet(),
+        sides: sides(line),
+        corners: line
+            .corners()
+            .iter()
+            .enumerate()
+            .map(|(k, flag)| corner_row(line, k, flag))
+            .collect(),
+        next_event: line.next_event().map(event_row),
+        assumed,
+        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+    }
+}
+
+fn sides(line: &OffsetRing) -> Vec<OffsetSide> {
+    (0..line.ring().len())
+        .filter_map(|k| {
+            let side = line.source_side(k)?;
+            Some(OffsetSide {
+                name: line.source().side_name(side),
+                distance_ft: line.distances().get(side)?.feet(),
+                offset_length_ft: line.ring().side_length(k).feet(),
+            })
+        })
+        .collect()
+}
+
+fn corner_row(line: &OffsetRing, k: usize, flag: &OffsetCorner) -> OffsetCornerRow {
+    let lot = line.source();
+    let n = line.ring().len();
+    let runs = (
+        line.ring().side_length((k + n - 1) % n),
+        line.ring().side_length(k),
+    );
+    OffsetCornerRow {
+        name: flag.name.clone(),
+        pin: lot.ends(flag.source).0.name.clone(),
+        north_ft: flag.at.north(),
+        east_ft: flag.at.east(),
+        join: match flag.join {
+            Join::Miter => OffsetJoin::Miter,
+            Join::Jog => OffsetJoin::Jog,
+            Join::Cut => OffsetJoin::Cut,
+        },
+        angle_deg: flag.interior.degrees(),
+        deflection_deg: flag.deflection.degrees(),
+        side_before: lot.side_name(flag.before),
+        side_after: lot.side_name(flag.after),
+        miter_before_ft: flag.along_before.feet(),
+        miter_after_ft: flag.along_after.feet(),
+        miter_straight_ft: flag.straight.feet(),
+        check: check_legs(runs.0, runs.1).map(|(before, after)| OffsetCheck {
+            leg_before_ft: before.feet(),
+            leg_after_ft: after.feet(),
+            diagonal_ft: leg_diagonal(before, after, flag.interior).feet(),
+        }),
+    }
+}
+
+fn event_row(event: &OffsetEvent) -> OffsetEventRow {
+    let (kind, side, corner) = match event {
+        OffsetEvent::Splits { side, corner, .. } => {
+            (OffsetEventKind::Splits, side, Some(corner.clone()))
+        }
+        OffsetEvent::Vanishes { side, .. } => (OffsetEventKind::Vanishes, side, None),
+    };
+    OffsetEventRow {
+        factor: event.factor(),
+        kind,
+        side: side.clone(),
+        corner,
+    }
+}
+
+fn print(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    writeln!(
+        out,
+        "Offset line: {:.2} ft around, {:.1} sq ft of the lot's {:.1}\n",
+        answer.perimeter_ft, answer.area_sq_ft, answer.lot_area_sq_ft
+    )?;
+    writeln!(
+        out,
+        "{:<8} {:>12}  {:>14}",
+        "side", "distance", "offset line"
+    )?;
+    for side in &answer.sides {
+        writeln!(
+            out,
+            "{:<8} {:>12}  {:>14}",
+            side.name,
+            crew(side.distance_ft)?,
+            crew(side.offset_length_ft)?
+        )?;
+    }
+    writeln!(
+        out,
+        "\nEach flag from its pin: back along the side that arrives, on along the side that leaves, straight across\n"
+    )?;
+    writeln!(
+        out,
+        "{:<6} {:>14} {:>14} {:>10} {:>10} {:>10} {:>10}  check: legs back, on; diagonal",
+        "flag", "north ft", "east ft", "back", "on", "straight", "angle"
+    )?;
+    for corner in &answer.corners {
+        print_corner(corner, out)?;
+    }
+    if answer.corners.iter().any(is_off_the_end) {
+        writeln!(
+            out,
+            "\nA minus sign: off the end of that side, past the pin."
+        )?;
+    }
+    print_event(answer, out)?;
+    for assumed in &answer.assumed {
+        writeln!(out, "Assumed: {assumed}")?;
+    }
+    writeln!(out)?;
+    for caution in &answer.cautions {
+        writeln!(out, "{caution}")?;
+    }
+    Ok(())
+}
+
+fn print_corner(corner: &OffsetCornerRow, out: &mut dyn Write) -> anyhow::Result<()> {
+    let check = match &corner.check {
+        Some(check) => format!(
+            "{}, {}; {}",
+            crew(check.leg_before_ft)?,
+            crew(check.leg_after_ft)?,
+            crew(check.diagonal_ft)?
+        ),
+        None => "too short for legs of 3 and 4 ft".to_owned(),
+    };
+    let join = match corner.join {
+        OffsetJoin::Miter => "",
+        OffsetJoin::Jog => " (square jog)",
+        OffsetJoin::Cut => " (needle cut square)",
+    };
+    writeln!(
+        out,
+        "{:<6} {:>14.3} {:>14.3} {:>10} {:>10} {:>10} {:>9.3}°  {check}{join}",
+        corner.name,
+        plain(corner.north_ft),
+        plain(corner.east_ft),
+        crew(corner.miter_before_ft)?,
+        crew(corner.miter_after_ft)?,
+        crew(corner.miter_straight_ft)?,
+        corner.angle_deg,
+    )?;
+    Ok(())
+}
+
+fn is_off_the_end(corner: &OffsetCornerRow) -> bool {
+    corner.miter_before_ft < 0.0 || corner.miter_after_ft < 0.0
+}
+
+fn print_event(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    let Some(event) = &answer.next_event else {
+        return Ok(writeln!(out)?);
+    };
+    let what = match &event.corner {
+        Some(corner) => format!(
+            "the corner at {corner} runs into the line of side {}",
+            event.side
+        ),
+        None => format!("side {} vanishes", event.side),
+    };
+    writeln!(
+        out,
+        "\nAt {:.3} times these distances {what}.",
+        event.factor
+    )?;
+    Ok(())
+}
+
+/// Feet and inches as a crew reads them.
+fn crew(feet: f64) -> anyhow::Result<String> {
+    Ok(Shift::from_feet(feet)?.to_text(LengthStyle::CREW))
+}

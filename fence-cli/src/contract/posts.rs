@@ -1,0 +1,348 @@
+//! What `fence posts` takes and answers.
+
+use fence_geom::{LengthReader, Objective, Reading, Shift};
+use schemars::JsonSchema;
+use serde::de::{self, Deserialize, Deserializer, Visitor, value::MapAccessDeserializer};
+use serde::{Deserialize as DeriveDeserialize, Serialize};
+
+/// One run of fence: TOML or JSON. Lengths are inches as a number, or text with
+/// its unit; places are distances from the start reference, a flag or the face
+/// of a wall.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsRequest {
+    /// From the start reference to the end reference.
+    pub(crate) length: InchesOrText,
+    /// What stands between the posts; `panels` by default.
+    #[serde(default)]
+    pub(crate) build: BuildWord,
+    /// Width of a line post along the run.
+    pub(crate) line_post: InchesOrText,
+    /// Width of a post that touches a gate; may be left out where there is no gate.
+    pub(crate) gate_post: Option<InchesOrText>,
+    /// Clear width of a full section, or of the widest bay.
+    pub(crate) full: InchesOrText,
+    /// Shortest clear width of a cut section, or of a bay.
+    pub(crate) min_cut: InchesOrText,
+    /// The gates.
+    #[serde(default)]
+    pub(crate) gates: Vec<PostsGate>,
+    /// The end at the start reference.
+    pub(crate) start: PostsEnd,
+    /// The end at the end reference.
+    pub(crate) end: PostsEnd,
+    /// Where no hole may have its center, ends included.
+    #[serde(default)]
+    pub(crate) no_dig: Vec<FromTo>,
+    /// Where a hole is dug by hand if it has its center there, ends included.
+    #[serde(default)]
+    pub(crate) hand_dig: Vec<FromTo>,
+    /// Where only full sections and gates may stand.
+    #[serde(default)]
+    pub(crate) show: Vec<FromTo>,
+    /// True if no cut section may stand next to a gate.
+    #[serde(default)]
+    pub(crate) guard: bool,
+    /// The end where cuts should go if they must be somewhere.
+    pub(crate) hide: Option<EndWord>,
+    /// The step that all lengths snap to; 1/16 in by default.
+    pub(crate) lattice: Option<InchesOrText>,
+    /// The wishes to serve first, by the names in `objective`; those left out
+    /// follow in the usual order.
+    #[serde(default)]
+    pub(crate) order: Vec<String>,
+}
+
+/// A gate.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsGate {
+    /// Clear between its posts.
+    pub(crate) opening: InchesOrText,
+    /// Where the middle may be at the earliest; 6 in before `wish` by default.
+    pub(crate) from: Option<InchesOrText>,
+    /// Where the middle may be at the latest; 6 in after `wish` by default.
+    pub(crate) to: Option<InchesOrText>,
+    /// Where the middle is wished; half way from `from` to `to` by default.
+    pub(crate) wish: Option<InchesOrText>,
+}
+
+/// An end of the run. A face is the distance from the reference to the inner
+/// face of the end post, positive into the run.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsEnd {
+    /// The face where it has one place; instead of `face_min`.
+    pub(crate) face: Option<InchesOrText>,
+    /// The least permitted face.
+    pub(crate) face_min: Option<InchesOrText>,
+    /// The greatest permitted face; `face_min` by default.
+    pub(crate) face_max: Option<InchesOrText>,
+    /// Where the face is wished; `face_min` by default.
+    pub(crate) face_wish: Option<InchesOrText>,
+    /// Width of the end post along the run; 0 where there is none.
+    #[serde(alias = "width")]
+    pub(crate) post: InchesOrText,
+    /// False where this run does not dig the hole of the end post.
+    #[serde(default = "dug")]
+    pub(crate) hole: bool,
+}
+
+const fn dug() -> bool {
+    true
+}
+
+/// What stands between the posts.
+#[derive(DeriveDeserialize, JsonSchema, Debug, Default, Clone, Copy)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum BuildWord {
+    /// Panels of one width, cut where they must be.
+    #[default]
+    Panels,
+    /// Built in place, in bays.
+    Stick,
+    /// Rolled fabric, in bays.
+    Fabric,
+}
+
+/// An end of the run.
+#[derive(DeriveDeserialize, JsonSchema, Debug, Clone, Copy)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum EndWord {
+    /// The end at the start reference.
+    Start,
+    /// The end at the end reference.
+    End,
+}
+
+/// A length, or a place before or past the start reference: inches as a number,
+/// or text with its unit such as `"12ft6-1/2in"`.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct InchesOrText(pub(crate) Reading<Shift>);
+
+/// What the schema says of it.
+#[derive(JsonSchema)]
+#[schemars(untagged)]
+#[expect(dead_code, reason = "only its schema is used")]
+enum NumberOrText {
+    /// Inches.
+    Number(f64),
+    /// With its unit.
+    Text(String),
+}
+
+impl JsonSchema for InchesOrText {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "InchesOrText".into()
+    }
+
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        NumberOrText::json_schema(generator)
+    }
+}
+
+impl<'de> Deserialize<'de> for InchesOrText {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct Wanted;
+        impl Visitor<'_> for Wanted {
+            type Value = InchesOrText;
+
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("a length: inches as a number, or text such as \"12ft6-1/2in\"")
+            }
+
+            fn visit_f64<E: de::Error>(self, inches: f64) -> Result<InchesOrText, E> {
+                let shift = Shift::from_inches(inches).map_err(E::custom)?;
+                Ok(InchesOrText(Reading::sure(shift)))
+            }
+
+            fn visit_i64<E: de::Error>(self, inches: i64) -> Result<InchesOrText, E> {
+                let inches = i32::try_from(inches)
+                    .map_err(|_| E::custom(format!("a length of {inches} in is out of range")))?;
+                self.visit_f64(f64::from(inches))
+            }
+
+            fn visit_u64<E: de::Error>(self, inches: u64) -> Result<InchesOrText, E> {
+                let inches = u32::try_from(inches)
+                    .map_err(|_| E::custom(format!("a length of {inches} in is out of range")))?;
+                self.visit_f64(f64::from(inches))
+            }
+
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<InchesOrText, E> {
+                let reading = LengthReader::strict().read_shift(text);
+                Ok(InchesOrText(reading.map_err(E::custom)?))
+            }
+        }
+        from.deserialize_any(Wanted)
+    }
+}
+
+/// A part of the run: `[from, to]` or `{ from, to }`.
+#[derive(Debug, Clone, JsonSchema)]
+#[schemars(untagged)]
+pub(crate) enum FromTo {
+    /// `[from, to]`
+    Pair(InchesOrText, InchesOrText),
+    /// `{ from, to }`
+    Named {
+        /// Where it begins.
+        from: InchesOrText,
+        /// Where it ends.
+        to: InchesOrText,
+    },
+}
+
+impl FromTo {
+    /// Where it begins and where it ends.
+    pub(crate) const fn both(&self) -> (&InchesOrText, &InchesOrText) {
+        let (Self::Pair(from, to) | Self::Named { from, to }) = self;
+        (from, to)
+    }
+}
+
+impl<'de> Deserialize<'de> for FromTo {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        #[derive(DeriveDeserialize)]
+        #[serde(deny_unknown_fields)]
+        struct Fields {
+            from: InchesOrText,
+            to: InchesOrText,
+        }
+        struct Wanted;
+        impl<'de> Visitor<'de> for Wanted {
+            type Value = FromTo;
+
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("a part of the run as [from, to] or { from, to }")
+            }
+
+            fn visit_seq<A: de::SeqAccess<'de>>(self, mut seq: A) -> Result<FromTo, A::Error> {
+                let (from, to) = (seq.next_element()?, seq.next_element()?);
+                let more: Option<InchesOrText> = seq.next_element()?;
+                match (from, to, more) {
+                    (Some(from), Some(to), None) => Ok(FromTo::Pair(from, to)),
+                    _ => Err(de::Error::custom(
+                        "a part of the run is two places, [from, to]",
+                    )),
+                }
+            }
+
+            fn visit_map<A: de::MapAccess<'de>>(self, map: A) -> Result<FromTo, A::Error> {
+                let Fields { from, to } = Fields::deserialize(MapAccessDeserializer::new(map))?;
+                Ok(FromTo::Named { from, to })
+            }
+        }
+        deserializer.deserialize_any(Wanted)
+    }
+}
+
+/// What `fence posts FILE --json` prints.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct PostsAnswer {
+    /// `optimal`: proven the best; `none`: no layout keeps all hard rules.
+    pub(crate) status: &'static str,
+    /// How well each wish is served, in steps of the lattice; null where there is
+    /// no layout.
+    pub(crate) objective: Option<ObjectiveRow>,
+    /// The step of the lattice.
+    pub(crate) lattice_in: f64,
+    /// The order in which the wishes were served.
+    pub(crate) order: Vec<&'static str>,
+    /// The posts from the start, both end posts included.
+    pub(crate) posts: Vec<PostRow>,
+    /// The sections from the start.
+    pub(crate) sections: Vec<SectionRow>,
+    /// Other layouts worth a look.
+    pub(crate) runners_up: Vec<RunnerUpRow>,
+    /// Where there is no layout: each hard rule that, dropped alone, would give
+    /// one.
+    pub(crate) blocking: Vec<BlockingRow>,
+    /// What had to be assumed.
+    pub(crate) assumed: Vec<String>,
+    /// What to keep in mind.
+    pub(crate) cautions: Vec<&'static str>,
+}
+
+/// How well each wish is served; smaller is better.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ObjectiveRow {
+    /// Holes dug by hand.
+    pub(crate) hand_dug: i64,
+    /// Cut sections.
+    pub(crate) cuts: i64,
+    /// Sections, gates included.
+    pub(crate) sections: i64,
+    /// Places where a full and a cut section are neighbors.
+    pub(crate) changes: i64,
+    /// How far the end faces are from where they are wished, in steps.
+    pub(crate) end_steps: i64,
+    /// Sum of squares of what is cut off, in square steps.
+    pub(crate) cut_squares: i64,
+    /// How far the gates are from where they are wished, in half steps.
+    pub(crate) gate_miss: i64,
+    /// How far the cuts are from the end that hides them, in steps.
+    pub(crate) cut_reach: i64,
+}
+
+impl ObjectiveRow {
+    pub(crate) const fn of(objective: &Objective) -> Self {
+        Self {
+            hand_dug: objective.hand_dug,
+            cuts: objective.cuts,
+            sections: objective.sections,
+            changes: objective.changes,
+            end_steps: objective.end_steps,
+            cut_squares: objective.cut_squares,
+            gate_miss: objective.gate_miss,
+            cut_reach: objective.cut_reach,
+        }
+    }
+}
+
+/// A post.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct PostRow {
+    /// Its center from the start reference.
+    pub(crate) center_in: f64,
+    /// Its width along the run.
+    pub(crate) width_in: f64,
+    /// `end`, `line` or `gate`.
+    pub(crate) kind: &'static str,
+    /// True if this run digs its hole.
+    pub(crate) hole: bool,
+    /// True if its hole is dug by hand.
+    pub(crate) hand_dug: bool,
+}
+
+/// A section.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SectionRow {
+    /// `full`, `cut`, `gate` or `bay`.
+    pub(crate) kind: &'static str,
+    /// Its clear width.
+    pub(crate) clear_in: f64,
+    /// Its first face from the start reference.
+    pub(crate) from_in: f64,
+    /// Its last face from the start reference.
+    pub(crate) to_in: f64,
+    /// The number of the gate in the request, from 0; null for other sections.
+    pub(crate) gate: Option<usize>,
+}
+
+/// Another layout worth a look.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct RunnerUpRow {
+    /// How it differs from the best.
+    pub(crate) words: String,
+    /// How well each wish is served.
+    pub(crate) objective: ObjectiveRow,
+}
+
+/// A hard rule that stands in the way.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct BlockingRow {
+    /// By the fields of the request, such as `no_dig[0]`.
+    pub(crate) name: String,
+    /// What would have to give way.
+    pub(crate) words: String,
+}

@@ -1,0 +1,486 @@
+//! What `fence sheet --json` answers. Every standard error is of measuring
+//! only, and null where it is unknown.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::deed::{ClosureRow, PlaceRow};
+use super::fit::FitPinAnswer;
+use super::offset::OffsetRingRole;
+use super::posts::ObjectiveRow;
+use super::square::SquareVerdict;
+use super::takeoff::TakeoffList;
+use super::tie::{TieSetBy, TieSide};
+
+/// A whole job worked out.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetAnswer {
+    /// What is built, where and when.
+    pub(crate) job: SheetJob,
+    /// Why the job must not be dug; empty where it may.
+    pub(crate) no_dig: Vec<String>,
+    /// The lot.
+    pub(crate) lot: SheetLot,
+    /// The line of the posts' outside faces inside the lot.
+    pub(crate) offset: SheetOffset,
+    /// The flags to set.
+    pub(crate) flags: Vec<SheetFlag>,
+    /// The runs of fence, laid out.
+    pub(crate) runs: Vec<SheetRun>,
+    /// What was checked and what was found, the worst first.
+    pub(crate) checks: Vec<SheetCheck>,
+    /// The material.
+    pub(crate) takeoff: TakeoffList,
+    /// The places that were measured.
+    pub(crate) places: Vec<SheetPlace>,
+    /// What was assumed in reading the job.
+    pub(crate) assumed: Vec<String>,
+    /// What to keep in mind.
+    pub(crate) cautions: Vec<String>,
+}
+
+/// The head of the sheet.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetJob {
+    /// What is built.
+    pub(crate) name: String,
+    /// Where.
+    pub(crate) site: String,
+    /// The day the crew digs.
+    pub(crate) arrival: Option<String>,
+    /// What the crew should know before it comes.
+    pub(crate) crew_note: Option<String>,
+    /// Where the finished side looks: `out` toward the neighbor, `in` toward the
+    /// yard; null where the job does not say it.
+    pub(crate) finished_side: Option<FinishedSideAnswer>,
+    /// The product by its name in the list.
+    pub(crate) product: String,
+    /// How high the fence stands over the ground.
+    pub(crate) height_ft: f64,
+    /// Who accepted the line where pins are missing.
+    pub(crate) line_accepted_by: Option<String>,
+    /// The locate ticket; null where there is none.
+    pub(crate) locate: Option<SheetLocate>,
+}
+
+/// Where the finished side looks.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum FinishedSideAnswer {
+    /// Toward the neighbor.
+    Out,
+    /// Toward the yard.
+    In,
+}
+
+/// The locate ticket.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetLocate {
+    /// Its number.
+    pub(crate) ticket: String,
+    /// The day it was called in.
+    pub(crate) called: Option<String>,
+    /// The first day digging is allowed.
+    pub(crate) good_from: Option<String>,
+    /// The last day.
+    pub(crate) good_until: Option<String>,
+    /// The owners the center named.
+    pub(crate) owners: Vec<SheetOwner>,
+    /// What is known of private lines, which the center does not mark.
+    pub(crate) private_lines: Option<String>,
+}
+
+/// What an owner of buried lines answered.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetOwner {
+    /// The owner.
+    pub(crate) name: String,
+    /// The answer.
+    pub(crate) answer: OwnerAnswerWord,
+}
+
+/// An owner's answer.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum OwnerAnswerWord {
+    /// Its lines are marked.
+    Marked,
+    /// It has none here.
+    Clear,
+    /// It has not answered.
+    None,
+}
+
+/// The lot, with what each corner stands on.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetLot {
+    /// The corners in order.
+    pub(crate) corners: Vec<SheetCorner>,
+    /// The sides in order: the first leaves the first corner.
+    pub(crate) sides: Vec<SheetSide>,
+    /// The area.
+    pub(crate) area_sq_ft: f64,
+    /// The same in acres.
+    pub(crate) area_acres: f64,
+    /// The length around it.
+    pub(crate) perimeter_ft: f64,
+    /// The closure of the deed; null where the job has none.
+    pub(crate) closure: Option<ClosureRow>,
+    /// The fit of the deed to the pins; null without a deed or with fewer than
+    /// two pins.
+    pub(crate) fit: Option<SheetFit>,
+}
+
+/// A corner of the lot.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetCorner {
+    /// Its name.
+    pub(crate) name: String,
+    /// Feet north of the origin.
+    pub(crate) north_ft: f64,
+    /// Feet east of the origin.
+    pub(crate) east_ft: f64,
+    /// Whether a pin was found for it.
+    pub(crate) found: bool,
+    /// Whether somebody accepted that pin.
+    pub(crate) accepted: bool,
+    /// For a corner not found: the radius to search, which holds 95 %; null if
+    /// found or unknown.
+    pub(crate) search_radius_ft: Option<f64>,
+    /// The standard error of the northing.
+    pub(crate) sigma_north_ft: Option<f64>,
+    /// The standard error of the easting.
+    pub(crate) sigma_east_ft: Option<f64>,
+}
+
+/// A side of the lot.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetSide {
+    /// Its name.
+    pub(crate) name: String,
+    /// Its direction as a quadrant bearing.
+    pub(crate) bearing: String,
+    /// The same, clockwise from north.
+    pub(crate) azimuth_deg: f64,
+    /// Its length.
+    pub(crate) length_ft: f64,
+    /// False where it lacks two accepted pins: an estimate only.
+    pub(crate) pinned: bool,
+}
+
+/// How the deed lies on the pins.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetFit {
+    /// Ground bearing less deed bearing, positive clockwise.
+    pub(crate) rotation_deg: f64,
+    /// Ground distance over deed distance if let free; the fit holds it at 1.
+    pub(crate) scale: f64,
+    /// The standard error of one coordinate, by the residuals.
+    pub(crate) sigma_ft: f64,
+    /// The pins.
+    pub(crate) pins: Vec<FitPinAnswer>,
+}
+
+/// The line inside the lot.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetOffset {
+    /// Its rings, not closed: the first corner is not repeated.
+    pub(crate) rings: Vec<Vec<PlaceRow>>,
+    /// What each ring bounds, in the order of `rings`.
+    pub(crate) ring_roles: Vec<OffsetRingRole>,
+    /// The area inside.
+    pub(crate) area_sq_ft: f64,
+    /// The length around it.
+    pub(crate) perimeter_ft: f64,
+    /// The corners in order.
+    pub(crate) corners: Vec<SheetOffsetCorner>,
+}
+
+/// A corner of the line inside the lot.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetOffsetCorner {
+    /// Its name.
+    pub(crate) name: String,
+    /// Feet north of the origin.
+    pub(crate) north_ft: f64,
+    /// Feet east of the origin.
+    pub(crate) east_ft: f64,
+    /// The angle on the inside of the line, 0 to 360.
+    pub(crate) angle_deg: f64,
+    /// How far the line turns here, positive to the right.
+    pub(crate) deflection_deg: f64,
+    /// From the pin back along the side that arrives; negative off its end.
+    pub(crate) miter_before_ft: f64,
+    /// From the pin on along the side that leaves; negative off its end.
+    pub(crate) miter_after_ft: f64,
+    /// Straight from the pin to the flag.
+    pub(crate) miter_straight_ft: f64,
+}
+
+/// A flag to set: the outside face of the posts.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetFlag {
+    /// Its name.
+    pub(crate) name: String,
+    /// Feet north of the origin.
+    pub(crate) north_ft: f64,
+    /// Feet east of the origin.
+    pub(crate) east_ft: f64,
+    /// The standard error of the northing.
+    pub(crate) sigma_north_ft: Option<f64>,
+    /// The standard error of the easting.
+    pub(crate) sigma_east_ft: Option<f64>,
+    /// True where a wall is the mark and no flag is set.
+    pub(crate) wall: bool,
+    /// False where it hangs on a side that is not pinned: set no flag there.
+    pub(crate) settable: bool,
+    /// The best two tapes to set it; null where there are none.
+    pub(crate) ties: Option<SheetTies>,
+    /// Why no two tapes can set it: one reason for each known point.
+    pub(crate) no_tie_because: Vec<String>,
+}
+
+/// The best two tapes to set a flag.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetTies {
+    /// The tapes.
+    #[serde(flatten)]
+    pub(crate) set_by: TieSetBy,
+    /// The hand of the way from the first tape's point to the second's on which
+    /// the flag lies.
+    pub(crate) side: TieSide,
+    /// The standard error of setting it, in the northing.
+    pub(crate) sigma_north_ft: Option<f64>,
+    /// The standard error of setting it, in the easting.
+    pub(crate) sigma_east_ft: Option<f64>,
+}
+
+/// A run of fence. Stations count from its start, along the string.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetRun {
+    /// Its name.
+    pub(crate) name: String,
+    /// The flag or wall it starts at.
+    pub(crate) from: String,
+    /// The flag or wall it ends at.
+    pub(crate) to: String,
+    /// Where the string starts.
+    pub(crate) start: PlaceRow,
+    /// Where the string ends.
+    pub(crate) end: PlaceRow,
+    /// The length of the string.
+    pub(crate) length_ft: f64,
+    /// The way to face, as a quadrant bearing.
+    pub(crate) bearing: String,
+    /// The same, clockwise from north.
+    pub(crate) azimuth_deg: f64,
+    /// The hand of the yard for one who walks the run.
+    pub(crate) yard: TieSide,
+    /// The side of the lot it runs along; null where it runs along none.
+    pub(crate) side: Option<String>,
+    /// From the lot line to the string; null where it runs along none.
+    pub(crate) string_to_line_in: Option<f64>,
+    /// From the string to the hole centers of line posts, into the yard.
+    pub(crate) string_to_holes_in: f64,
+    /// The standard error of the string across its direction.
+    pub(crate) line_sigma_ft: Option<f64>,
+    /// False where it hangs on a side that is not pinned.
+    pub(crate) pinned: bool,
+    /// Whether there is a layout.
+    pub(crate) status: RunStatus,
+    /// How well each wish is served; null where there is no layout.
+    pub(crate) objective: Option<ObjectiveRow>,
+    /// Where there is no layout: what, dropped alone, would give one.
+    pub(crate) blocking: Vec<String>,
+    /// The posts in order.
+    pub(crate) posts: Vec<SheetPost>,
+    /// The sections in order.
+    pub(crate) sections: Vec<SheetSection>,
+    /// Where holes are dug by hand.
+    pub(crate) hand_dig: Vec<SheetStretch>,
+    /// Where no hole may be.
+    pub(crate) no_dig: Vec<SheetStretch>,
+}
+
+/// Whether there is a layout.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum RunStatus {
+    /// Proven the best.
+    Optimal,
+    /// No layout keeps all hard rules.
+    None,
+}
+
+/// A post.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetPost {
+    /// The station of its center.
+    pub(crate) center_in: f64,
+    /// Its width along the run.
+    pub(crate) width_in: f64,
+    /// Its place in the fence.
+    pub(crate) kind: PostWord,
+    /// Whether this run digs its hole.
+    pub(crate) hole: bool,
+    /// What its hole is dug by hand because of; empty where a machine may dig.
+    pub(crate) by_hand: Vec<String>,
+    /// Its center: feet north of the origin.
+    pub(crate) north_ft: f64,
+    /// Its center: feet east of the origin.
+    pub(crate) east_ft: f64,
+}
+
+/// The place of a post in the fence.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum PostWord {
+    /// Between two sections.
+    Line,
+    /// At a free or wall end.
+    End,
+    /// Where two runs meet.
+    Corner,
+    /// Beside a gate.
+    Gate,
+}
+
+/// A section.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetSection {
+    /// What fills it.
+    pub(crate) kind: SectionWord,
+    /// Its clear width.
+    pub(crate) clear_in: f64,
+    /// The station of its first face.
+    pub(crate) from_in: f64,
+    /// The gate in it; null in other sections.
+    pub(crate) gate: Option<SheetGate>,
+}
+
+/// What fills a section.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum SectionWord {
+    /// A full panel.
+    Full,
+    /// A cut panel.
+    Cut,
+    /// A gate.
+    Gate,
+    /// Built in place, or of fabric.
+    Bay,
+}
+
+/// A gate in its place: hinges and leaf edges on the string.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetGate {
+    /// Its name.
+    pub(crate) name: String,
+    /// One leaf or two.
+    pub(crate) leaves: u32,
+    /// For one leaf: whether the hinges are on the side of the run's start.
+    pub(crate) hinge_at_start: bool,
+    /// Whether it swings into the yard.
+    pub(crate) swings_in: bool,
+    /// The hinge points, a leaf each.
+    pub(crate) hinges: Vec<PlaceRow>,
+    /// The free edge of each leaf when the gate is shut.
+    pub(crate) shut: Vec<PlaceRow>,
+    /// The free edge of each leaf when the gate is square open.
+    pub(crate) open: Vec<PlaceRow>,
+}
+
+/// A part of a run, ends included, and why.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetStretch {
+    /// What it is near to.
+    pub(crate) near: String,
+    /// The station where it begins.
+    pub(crate) from_in: f64,
+    /// The station where it ends.
+    pub(crate) to_in: f64,
+}
+
+/// Something that was checked.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetCheck {
+    /// What was checked.
+    pub(crate) kind: CheckKind,
+    /// True for what must be mended, or can't be told, before the fence is built;
+    /// false for a notice and for a check that passes.
+    pub(crate) trouble: bool,
+    /// What was found and what to do, in one sentence or two.
+    pub(crate) words: String,
+    /// The corner, pin, side, flag, run or gate it is about; null where it is
+    /// about the whole job.
+    pub(crate) about: Option<String>,
+    /// For a square check: what the readings say.
+    pub(crate) square: Option<SheetSquare>,
+}
+
+/// What was checked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum CheckKind {
+    /// Whether the deed closes.
+    Closure,
+    /// Whether both ends of a side are accepted pins.
+    Pinned,
+    /// Whether a pin agrees with the deed and the other pins.
+    PinAgrees,
+    /// Whether a pin looked disturbed.
+    PinDisturbed,
+    /// Whether a corner is square.
+    Square,
+    /// Whether a run has a layout.
+    Layout,
+    /// Whether two tapes can set a flag.
+    Ties,
+    /// Whether the line is told well enough for the inside distance.
+    Inside,
+    /// Whether concrete stays inside the lot line.
+    Concrete,
+    /// A hole to dig by hand.
+    HandDug,
+    /// Whether a gate swings free.
+    Swing,
+    /// The height against its limit.
+    Height,
+    /// The distance inside the lot line against its limit.
+    Setback,
+    /// Anything else.
+    Other,
+}
+
+/// What the readings of a square check say.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetSquare {
+    /// The angle that was taped.
+    pub(crate) angle_deg: f64,
+    /// Its standard error.
+    pub(crate) angle_sigma_deg: Option<f64>,
+    /// The diagonal as read less the one needed.
+    pub(crate) diagonal_error_in: f64,
+    /// `square` (at the design angle), `out` or `undecided`.
+    pub(crate) verdict: SquareVerdict,
+    /// How far the far end of the run stands off its line.
+    pub(crate) run_error_in: f64,
+    /// How far it may be off.
+    pub(crate) tolerance_in: f64,
+}
+
+/// A measured place.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetPlace {
+    /// Its name.
+    pub(crate) name: String,
+    /// Feet north of the origin.
+    pub(crate) north_ft: f64,
+    /// Feet east of the origin.
+    pub(crate) east_ft: f64,
+    /// The standard error of the northing.
+    pub(crate) sigma_north_ft: Option<f64>,
+    /// The standard error of the easting.
+    pub(crate) sigma_east_ft: Option<f64>,
+}

@@ -1,0 +1,250 @@
+//! `fence posts` as a person and as a program meet it. The runs are invented.
+
+use std::path::PathBuf;
+
+use fence_cli::Exit;
+use serde_json::{Value, json};
+
+use crate::program::{Answer, run_fence};
+
+/// A request file of its own for one test, gone when the test ends.
+struct Request(PathBuf);
+
+impl Request {
+    fn new(name: &str, text: &str) -> Self {
+        let path = std::env::temp_dir().join(format!("fence-posts-{}-{name}", std::process::id()));
+        std::fs::write(&path, text).expect("written");
+        Self(path)
+    }
+
+    fn ask(&self, more: &[&str]) -> Answer {
+        let path = self.0.to_str().expect("UTF-8");
+        let args: Vec<&str> = ["posts", path].iter().chain(more).copied().collect();
+        run_fence(&args)
+    }
+}
+
+impl Drop for Request {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_file(&self.0);
+    }
+}
+
+/// Every field, lengths in several spellings: a run from a wall to a flag.
+const EVERY_FIELD: &str = r#"
+length = "40ft6in"
+build = "panels"
+line_post = 4
+gate_post = "6in"
+full = "7ft8in"
+min_cut = "1ft"
+gates = [ { opening = "48in", from = "18ft", to = "22ft", wish = "20ft" } ]
+start = { face_min = "0in", face_max = "3in", face_wish = "1in", post = "0in", hole = false }
+end = { face = "2in", post = "4in" }
+no_dig = [ ["16ft", "17ft"] ]
+hand_dig = [ { from = "15ft", to = "18ft" } ]
+show = [ [0, "4ft"] ]
+guard = true
+hide = "end"
+lattice = "1/16in"
+order = ["cuts", "hand_dug"]
+"#;
+
+fn ask(name: &str, text: &str) -> Answer {
+    Request::new(name, text).ask(&["--json"])
+}
+
+#[test]
+fn every_field_is_read_and_answered() {
+    let answer = ask("every.toml", EVERY_FIELD);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["status"], "optimal");
+    assert_eq!(json["lattice_in"], 0.0625);
+    assert_eq!(json["order"][0], "cuts");
+    assert_eq!(json["order"][1], "hand_dug");
+    assert_eq!(json["order"].as_array().map(Vec::len), Some(8));
+    for field in [
+        "hand_dug",
+        "cuts",
+        "sections",
+        "changes",
+        "end_steps",
+        "cut_squares",
+        "gate_miss",
+        "cut_reach",
+    ] {
+        assert!(json["objective"][field].is_i64(), "{field}");
+    }
+    assert_eq!(json["runners_up"], json!([]));
+    assert_eq!(json["blocking"], json!([]));
+    the_run_adds_up(&json);
+}
+
+/// Faces, widths and centers of the answer follow from one another.
+fn the_run_adds_up(json: &Value) {
+    let number = |value: &Value| value.as_f64().expect("a number");
+    let same = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} and {b}: {json}");
+    let posts = json["posts"].as_array().expect("posts");
+    let sections = json["sections"].as_array().expect("sections");
+    assert_eq!(posts.len(), sections.len() + 1);
+    assert_eq!(posts[0]["kind"], "end");
+    assert_eq!(posts[0]["hole"], false);
+    for (i, section) in sections.iter().enumerate() {
+        let (from, to) = (number(&section["from_in"]), number(&section["to_in"]));
+        same(to - from, number(&section["clear_in"]));
+        assert_eq!(section["gate"].is_null(), section["kind"] != "gate");
+        let [before, after] = [&posts[i], &posts[i + 1]];
+        let half = |post: &Value| number(&post["width_in"]) / 2.0;
+        same(number(&before["center_in"]) + half(before), from);
+        same(number(&after["center_in"]) - half(after), to);
+    }
+    let last = number(&sections[sections.len() - 1]["to_in"]);
+    same(last, 40.0 * 12.0 + 6.0 - 2.0);
+}
+
+#[test]
+fn json_gives_the_same_answer_as_toml() {
+    let toml = r#"
+length = "480in"
+line_post = "4in"
+full = "92in"
+min_cut = "12in"
+start = { face = "2in", width = "4in" }
+end = { face_min = "2in", post = "4in" }
+"#;
+    let json = json!({
+        "length": 480, "line_post": 4.0, "full": "92in", "min_cut": 12,
+        "start": { "face": 2, "post": 4 }, "end": { "face_min": "2in", "post": "4in" },
+    });
+    let from_toml = ask("same.toml", toml);
+    // Told apart by what it holds where the name does not tell.
+    let from_json = ask("same.request", &json.to_string());
+    assert_eq!(from_toml.exit, Exit::Done, "{}", from_toml.err);
+    assert_eq!(from_toml.out, from_json.out, "{}", from_json.err);
+    assert_eq!(from_toml.json()["posts"][1]["center_in"], 96.0);
+}
+
+#[test]
+fn a_person_reads_running_stations() {
+    let answer = Request::new("person.toml", EVERY_FIELD).ask(&[]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    for words in ["proven", "gate 1", "post center", "one-call center", "7' "] {
+        assert!(answer.out.contains(words), "{words:?} in {}", answer.out);
+    }
+}
+
+#[test]
+fn no_layout_is_an_answer_with_exit_1() {
+    let blocked = EVERY_FIELD.replace(r#"["16ft", "17ft"]"#, r#"["2ft", "25ft"]"#);
+    let request = Request::new("blocked.toml", &blocked);
+    let answer = request.ask(&["--json"]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["status"], "none");
+    assert_eq!(json["objective"], Value::Null);
+    assert_eq!(json["posts"], json!([]));
+    assert_eq!(json["blocking"][0]["name"], "no_dig[0]");
+    let words = request.ask(&[]).out;
+    assert!(
+        words.contains("No layout") && words.contains("no_dig[0]"),
+        "{words}"
+    );
+}
+
+#[track_caller]
+fn refused(name: &str, text: &str, words: &[&str]) {
+    let answer = ask(name, text);
+    assert_eq!(answer.exit, Exit::Refused, "{}", answer.out);
+    assert!(answer.out.is_empty(), "{}", answer.out);
+    for word in words {
+        assert!(answer.err.contains(word), "{word:?} in {}", answer.err);
+    }
+}
+
+#[test]
+fn bad_files_are_refused_with_file_place_and_remedy() {
+    let with = |old: &str, new: &str| {
+        assert!(EVERY_FIELD.contains(old), "{old}");
+        EVERY_FIELD.replace(old, new)
+    };
+    refused("empty.toml", "", &["empty.toml", "empty"]);
+    refused(
+        "unit.toml",
+        &with("\"7ft8in\"", "\"92\""),
+        &["unit.toml", "line 6", "unit"],
+    );
+    refused(
+        "nan.toml",
+        &with("\"7ft8in\"", "nan"),
+        &["nan.toml", "line 6", "NaN"],
+    );
+    refused(
+        "unknown.toml",
+        &with("guard", "gaurd"),
+        &["unknown.toml", "line 14", "gaurd", "`guard`", "`hand_dig`"],
+    );
+    refused(
+        "unknown.json",
+        r#"{ "lengths": 480 }"#,
+        &["unknown.json", "line 1", "lengths", "`length`"],
+    );
+    refused(
+        "missing.toml",
+        &with("full = \"7ft8in\"", ""),
+        &["missing.toml", "full"],
+    );
+    refused(
+        "gate-post.toml",
+        &with("gate_post = \"6in\"", ""),
+        &["gate-post.toml", "`gate_post`"],
+    );
+    refused(
+        "negative.toml",
+        &with("\"7ft8in\"", "-92"),
+        &["negative.toml", "`full`"],
+    );
+    refused(
+        "wide.toml",
+        &with("\"48in\"", "\"50ft\""),
+        &["wide.toml", "gates[0].opening", "486"],
+    );
+    refused(
+        "order.toml",
+        &with("\"hand_dug\"", "\"cheapest\""),
+        &["order.toml", "cheapest", "cut_reach"],
+    );
+    refused(
+        "lattice.toml",
+        &with("\"1/16in\"", "\"1mm\""),
+        &["lattice.toml", "1/16 in"],
+    );
+    refused(
+        "fine.toml",
+        &with("\"1/16in\"", "\"1/128in\""),
+        &["fine.toml", "`lattice`", "1/64"],
+    );
+    refused(
+        "face.toml",
+        &with("face = \"2in\"", "hole = true"),
+        &["face.toml", "`end`", "face_min"],
+    );
+    refused(
+        "both.toml",
+        &with("face = \"2in\"", "face = \"2in\", face_max = \"3in\""),
+        &["both.toml", "`end`"],
+    );
+    refused(
+        "three.toml",
+        &with("[\"16ft\", \"17ft\"]", "[1, 2, 3]"),
+        &["three.toml", "line 11", "[from, to]"],
+    );
+    refused(
+        "build.toml",
+        &with("\"panels\"", "\"bricks\""),
+        &["build.toml", "bricks", "stick"],
+    );
+    let absent = run_fence(&["posts", "/nonexistent/run.toml"]);
+    assert_eq!(absent.exit, Exit::Refused);
+    assert!(absent.err.contains("/nonexistent/run.toml"));
+}

@@ -1,0 +1,171 @@
+//! `fence sheet --json`: the fields that other programs rely on.
+
+use fence_cli::Exit;
+use fence_tests::{fixture, fixture_path};
+use serde_json::Value;
+
+use crate::folder::Folder;
+use crate::program::run_fence;
+
+fn job(name: &str) -> String {
+    let path = fixture_path(&format!("jobs/{name}.toml"));
+    path.to_str().expect("UTF-8").to_owned()
+}
+
+/// The sheet of a demo job.
+fn sheet(name: &str) -> Value {
+    let answer = run_fence(&["sheet", &job(name), "--json"]);
+    assert_ne!(answer.exit, Exit::Refused, "{}", answer.err);
+    answer.json()
+}
+
+#[track_caller]
+fn has(value: &Value, fields: &[&str]) {
+    for field in fields {
+        assert!(value.get(field).is_some(), "no {field} in {value}");
+    }
+}
+
+#[test]
+fn all_fixed_fields_are_there() {
+    for name in ["town-lot", "tern-hollow"] {
+        let sheet = sheet(name);
+        has(
+            &sheet,
+            &[
+                "lot", "offset", "runs", "checks", "takeoff", "flags", "cautions",
+            ],
+        );
+        has(
+            &sheet["lot"]["corners"][0],
+            &["name", "north_ft", "east_ft", "found", "search_radius_ft"],
+        );
+        has(
+            &sheet["offset"],
+            &[
+                "rings",
+                "ring_roles",
+                "area_sq_ft",
+                "perimeter_ft",
+                "corners",
+            ],
+        );
+        has(&sheet["offset"]["rings"][0][0], &["north_ft", "east_ft"]);
+        has(&sheet["offset"]["corners"][0], &["angle_deg"]);
+        let run = &sheet["runs"][0];
+        has(run, &["status", "objective", "posts", "sections"]);
+        has(&run["posts"][0], &["center_in", "width_in", "kind", "hole"]);
+        has(&run["sections"][0], &["kind", "clear_in"]);
+        has(
+            &sheet["flags"][0],
+            &[
+                "name",
+                "north_ft",
+                "east_ft",
+                "sigma_north_ft",
+                "sigma_east_ft",
+                "settable",
+                "ties",
+            ],
+        );
+        has(&sheet["takeoff"], &["items"]);
+    }
+}
+
+#[test]
+fn a_run_is_as_long_as_its_posts_and_sections_make_it() {
+    for run in sheet("town-lot")["runs"].as_array().expect("runs") {
+        let posts = run["posts"].as_array().expect("posts");
+        let sections = run["sections"].as_array().expect("sections");
+        assert_eq!(posts.len(), sections.len() + 1, "{}", run["name"]);
+        let inches = |value: &Value| value.as_f64().expect("a number");
+        for (i, section) in sections.iter().enumerate() {
+            let face = |post: &Value, side: f64| {
+                inches(&post["center_in"]) + side * inches(&post["width_in"]) / 2.0
+            };
+            let clear = face(&posts[i + 1], -1.0) - face(&posts[i], 1.0);
+            let stated = inches(&section["clear_in"]);
+            assert!((clear - stated).abs() < 1e-9, "{clear} {stated}");
+            assert!((inches(&section["from_in"]) - face(&posts[i], 1.0)).abs() < 1e-9);
+        }
+    }
+}
+
+#[test]
+fn a_lot_from_a_deed_says_how_it_closes_and_fits() {
+    let sheet = sheet("tern-hollow");
+    has(
+        &sheet["lot"]["closure"],
+        &["misclosure_ft", "bearing", "ratio", "perimeter_ft"],
+    );
+    has(&sheet["lot"]["fit"], &["rotation_deg", "scale", "sigma_ft"]);
+    has(
+        &sheet["lot"]["fit"]["pins"][0],
+        &["name", "residual_ft", "suspect"],
+    );
+    let corners = sheet["lot"]["corners"].as_array().expect("corners");
+    let missing = corners.iter().filter(|corner| corner["found"] == false);
+    for corner in missing {
+        assert!(corner["search_radius_ft"].as_f64() > Some(0.0), "{corner}");
+    }
+}
+
+#[test]
+fn an_unknown_standard_error_is_null() {
+    let text = fixture("jobs/town-lot.toml").replacen("sigma = \"0in\"", "", 1);
+    let folder = Folder::new("sheet-unknown");
+    let answer = run_fence(&["sheet", &folder.file("job.toml", text), "--json"]);
+    let sheet = answer.json();
+    assert_eq!(sheet["lot"]["corners"][0]["sigma_north_ft"], Value::Null);
+    // All that was taped from it is unknown too.
+    assert_eq!(sheet["places"][1]["sigma_north_ft"], Value::Null);
+}
+
+#[test]
+fn without_a_ticket_it_says_why_nobody_digs() {
+    let text = fixture("jobs/town-lot.toml").replacen(
+        "ticket = \"INVENTED-2026-0417\"",
+        "ticket = \"\"",
+        1,
+    );
+    let folder = Folder::new("sheet-ticket");
+    let answer = run_fence(&["sheet", &folder.file("job.toml", text), "--json"]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo);
+    assert_eq!(answer.json()["no_dig"][0], "there is no locate ticket");
+}
+
+#[test]
+fn a_square_check_that_passes_is_listed_too() {
+    let sheet = sheet("town-lot");
+    let checks = sheet["checks"].as_array().expect("checks");
+    let square = checks.iter().find(|check| check["kind"] == "square");
+    let square = square.expect("the check at B");
+    assert_eq!(square["trouble"], false);
+    assert_eq!(square["about"], "B");
+    assert_eq!(square["square"]["verdict"], "square");
+}
+
+#[test]
+fn a_json_file_holds_what_is_printed() {
+    let folder = Folder::new("sheet-file");
+    let path = folder.path("sheet.json");
+    let answer = run_fence(&["sheet", &job("town-lot"), "--json", "-o", &path]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    assert_eq!(
+        std::fs::read_to_string(&path).expect("the file"),
+        answer.out
+    );
+}
+
+#[test]
+fn calls_in_the_job_do_as_calls_in_a_file() {
+    let calls = fixture("jobs/tern-hollow.calls");
+    let text = fixture("jobs/tern-hollow.toml").replacen(
+        "calls = \"tern-hollow.calls\"",
+        &format!("text = '''\n{calls}'''"),
+        1,
+    );
+    let folder = Folder::new("sheet-calls");
+    let answer = run_fence(&["sheet", &folder.file("job.toml", text), "--json"]);
+    assert_eq!(answer.json()["lot"], sheet("tern-hollow")["lot"]);
+}

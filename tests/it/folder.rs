@@ -1,0 +1,33 @@
+//! A fresh folder for a test that writes files.
+
+use std::path::PathBuf;
+
+/// A folder that goes when the test is done.
+pub(crate) struct Folder(PathBuf);
+
+impl Folder {
+    /// An empty folder; `name` keeps tests apart.
+    pub(crate) fn new(name: &str) -> Self {
+        let path = std::env::temp_dir().join(format!("fence-{name}-{}", std::process::id()));
+        std::fs::create_dir_all(&path).expect("a folder");
+        Self(path)
+    }
+
+    /// Writes a file and returns its path.
+    pub(crate) fn file(&self, name: &str, bytes: impl AsRef<[u8]>) -> String {
+        let path = self.path(name);
+        std::fs::write(&path, bytes).expect("a file");
+        path
+    }
+
+    /// The path of a file that may not be there.
+    pub(crate) fn path(&self, name: &str) -> String {
+        self.0.join(name).to_str().expect("UTF-8").to_owned()
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
