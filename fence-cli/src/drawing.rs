@@ -70,7 +70,7 @@ fn drawing(read: &JobRead, report: &JobReport) -> Drawing {
     let [landscape, portrait] =
         [Lie::Landscape, Lie::Portrait].map(|lie| room(lie, &blocks).without_banners(subject));
     let extent = plan::extent(subject).unwrap_or(paper::Extent::ORIGIN);
-    let paper = Paper::new(extent, landscape, portrait);
+    let paper = Paper::new(extent, stacked(&blocks).then_some(landscape), portrait);
     let size = paper.lie.size();
     let document = Document::new()
         .set("width", format!("{}in", size.x / 72.0))
@@ -104,6 +104,12 @@ fn room(lie: Lie, blocks: &[Block]) -> Area {
             Lie::Portrait => Xy::new(whole.x, whole.y - strip(blocks) - GAP),
         },
     }
+}
+
+/// Whether the panel beside a lying plan has room for all blocks.
+fn stacked(blocks: &[Block]) -> bool {
+    let height: f64 = blocks.iter().map(|block| block.height).sum();
+    height + panel::SCALE_HEIGHT <= Lie::Landscape.size().y - 2.0 * EDGE
 }
 
 /// How high the panel below a standing plan is.

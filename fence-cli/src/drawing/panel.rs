@@ -141,7 +141,8 @@ pub(super) fn legend(subject: Subject<'_>) -> Block {
         .chain(mark_symbols(subject))
     {
         let middle = block.height + 4.6;
-        block.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(symbol));
+        let small = Group::new().set("transform", "scale(0.8)").add(symbol);
+        block.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(small));
         let at = Xy::new(PAD + 32.0, middle + 2.2);
         let style = Type::plain(6.4);
         let words = style.shortened(words, WIDTH - 2.0 * PAD - 32.0);

@@ -124,10 +124,13 @@ pub(super) struct Paper {
 
 impl Paper {
     /// Takes the lie that allows the larger scale; where both allow the same, the
-    /// lie of the ground itself.
-    pub(super) fn new(ground: Extent, landscape: Area, portrait: Area) -> Self {
-        let lying = Self::lying(Lie::Landscape, ground, landscape);
+    /// lie of the ground itself. `None` where the sheet can't lie.
+    pub(super) fn new(ground: Extent, landscape: Option<Area>, portrait: Area) -> Self {
         let standing = Self::lying(Lie::Portrait, ground, portrait);
+        let Some(landscape) = landscape else {
+            return standing;
+        };
+        let lying = Self::lying(Lie::Landscape, ground, landscape);
         let size = ground.size();
         let stands = if lying.feet_per_inch < standing.feet_per_inch {
             false

@@ -118,8 +118,8 @@ pub(super) fn corner(standing: Standing, at: Xy) -> Group {
     match standing {
         Standing::Accepted => {
             group
-                .add(circle(Xy::ZERO, 4.0, "white", pen))
-                .add(circle(Xy::ZERO, 2.0, INK, NO_PEN))
+                .add(circle(Xy::ZERO, 4.0, NONE, pen))
+                .add(circle(Xy::ZERO, 1.5, INK, NO_PEN))
         }
         Standing::Found => group
             .add(circle(Xy::ZERO, 4.0, NONE, pen))

@@ -30,7 +30,7 @@ fn a_tall_lot_stands_and_a_wide_one_lies() {
     let point = |north, east| Point::new(north, east).expect("finite");
     let lie = |north, east| {
         let ground = Extent::of([Point::ORIGIN, point(north, east)]).expect("two places");
-        Paper::new(ground, area(550.0, 560.0), area(560.0, 550.0)).lie
+        Paper::new(ground, Some(area(550.0, 560.0)), area(560.0, 550.0)).lie
     };
     assert_eq!(lie(120.0, 60.0), Lie::Portrait);
     assert_eq!(lie(60.0, 120.0), Lie::Landscape);
