@@ -29,3 +29,14 @@ fn the_series_is_named_in_the_definition() {
         "{utm:?}"
     );
 }
+
+#[cfg(feature = "serde")]
+#[test]
+fn a_written_place_is_checked_on_reading() {
+    let written = r#"{"lon_deg":-93.1,"lat_deg":48.6}"#;
+    let at: LonLat = serde_json::from_str(written).expect("a place");
+    assert_eq!(serde_json::to_string(&at).expect("text"), written);
+    let swapped = r#"{"lon_deg":48.6,"lat_deg":-93.1}"#;
+    let error = serde_json::from_str::<LonLat>(swapped).expect_err("swapped");
+    assert!(error.to_string().contains("look swapped"), "{error}");
+}
