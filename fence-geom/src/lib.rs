@@ -21,6 +21,7 @@ mod bearing;
 mod call_line;
 mod call_table;
 mod corner;
+mod curve;
 mod deed;
 mod estimate;
 mod fit;
@@ -53,6 +54,7 @@ mod survey;
 mod takeoff;
 mod tape;
 mod ties;
+mod tract;
 mod traverse;
 mod triangle;
 mod two_tapes;
@@ -69,6 +71,7 @@ pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
     interior_angle, leg_diagonal, miter,
 };
+pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
@@ -119,6 +122,7 @@ pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use tape::TapeModel;
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
+pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use traverse::{
     Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
     traverse,
