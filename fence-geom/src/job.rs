@@ -290,7 +290,7 @@ pub enum JobError {
         known: String,
     },
     /// An outline that is none.
-    #[error("{name}: {source}")]
+    #[error("the outline of {name} is none")]
     Outline {
         /// The building.
         name: String,
@@ -316,10 +316,10 @@ pub enum JobError {
     #[error(transparent)]
     Product(#[from] ProductError),
     /// The offset line.
-    #[error("inside distances: {0}")]
+    #[error("the inside distances can't be held")]
     Offset(#[from] OffsetError),
     /// A route.
-    #[error("route {route:?}: {source}")]
+    #[error("route {route:?} can't be run")]
     Route {
         /// The route.
         route: String,
@@ -327,7 +327,7 @@ pub enum JobError {
         source: RouteError,
     },
     /// The end of a run.
-    #[error("run {run:?}: {source}")]
+    #[error("run {run:?} has an end where no post can stand")]
     End {
         /// The run.
         run: String,
@@ -335,7 +335,7 @@ pub enum JobError {
         source: CornerError,
     },
     /// The layout of a run.
-    #[error("run {run:?}: {source}")]
+    #[error("run {run:?} can't be laid out")]
     Layout {
         /// The run.
         run: String,
@@ -343,7 +343,7 @@ pub enum JobError {
         source: LayoutError,
     },
     /// A square check.
-    #[error("square check at {corner}: {source}")]
+    #[error("the square check at {corner} can't be judged")]
     Square {
         /// The corner.
         corner: String,

@@ -69,7 +69,7 @@ pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
 pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
-    interior_angle, leg_diagonal, miter,
+    interior_angle, miter,
 };
 pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
@@ -117,7 +117,7 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
-pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way, third_side};
+pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use tape::TapeModel;
@@ -127,6 +127,6 @@ pub use traverse::{
     Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
     traverse,
 };
-pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
+pub use triangle::{CornerReading, TriangleError, angle_of_sides, third_side, triangle_area};
 pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
