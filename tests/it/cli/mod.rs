@@ -7,6 +7,7 @@ mod geodesy;
 mod offset;
 mod plan;
 mod posts;
+mod readme;
 mod schema;
 mod sheet_json;
 mod square;
