@@ -1,5 +1,55 @@
-//! Surveying and layout arithmetic for fences: from a deed or found property
-//! pins to the place of every post.
+//! Surveying and layout arithmetic for fences: from a deed, a plat or found
+//! property pins to the corners of the lot, the line a set distance inside it,
+//! and the place of every post, panel and gate.
+//!
+//! ```
+//! use fence_geom::{Shift, inset_uniform, read_call_table, traverse};
+//!
+//! let calls = "N0E 100ft to B\nN90E 60ft to C\nS0E 100ft to D\nS90W 60ft";
+//! let traverse = traverse(&read_call_table(calls)?.into_deed()?)?;
+//! assert!(traverse.closure().is_within_rounding());
+//!
+//! let line = inset_uniform(&traverse.ring()?, Shift::from_inches(6.0)?)?;
+//! assert!((line.ring().area().square_feet() - 99.0 * 59.0).abs() < 1e-9);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! # The way of the data
+//!
+//! | step | function | answer |
+//! | --- | --- | --- |
+//! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
+//! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
+//! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |
+//! | the fence | [`route()`] | [`Route`]: runs between flags |
+//! | one run | [`lay_out`] | [`Layout`]: posts, sections, gates, proven best |
+//! | material | [`takeoff()`] | [`Takeoff`]: need and order of each item |
+//! | a whole job | [`work_out`] | [`JobReport`]: all of it, with findings |
+//!
+//! Beside the way stand the square check ([`CornerCheck`]), two tapes to a point
+//! ([`tapes_meet`]), the best two tapes for a point ([`best_ties`]) and doubt
+//! ([`Sigma`], [`propagate`]).
+//!
+//! # Conventions
+//!
+//! - International feet and radians inside types that check once, when made.
+//!   Coordinates are northing, then easting; angles turn clockwise from north.
+//! - Nothing panics on input; errors name the field, the value and the remedy.
+//! - No files, clock, network, printing or global state; the same results on
+//!   every run.
+//! - An unknown standard error is legal and stays unknown.
+//!
+//! # Features
+//!
+//! Both are off by default. `serde` writes and reads the public types of the
+//! lower floors, checked on reading; `geodesy` takes longitude and latitude to a
+//! plane and builds a C++ library (needs cmake).
+//!
+//! # Limits
+//!
+//! A tape and a deed are not a boundary survey: only a licensed surveyor can say
+//! where a line is. The values in [`standards`] are sourced starting points, not
+//! the local code.
 
 #![cfg_attr(
     not(test),
