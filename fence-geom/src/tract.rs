@@ -55,7 +55,7 @@ pub struct StatedCall {
 }
 
 /// What a stated call runs along.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum StatedCourse {
     /// A straight line.
     Line {

@@ -27,6 +27,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (23, &["call_table"]),
     (26, &["traverse"]),
     (27, &["balance"]),
+    (28, &["slips"]),
     // Record against ground.
     (30, &["pins"]),
     (31, &["fit"]),

@@ -10,5 +10,6 @@ mod layout;
 mod layout_cases;
 mod offset;
 mod quantities;
+mod slips;
 mod traverse;
 mod triangle;

@@ -8,6 +8,7 @@ mod fits;
 mod geodesy;
 mod intersections;
 mod offsets;
+mod slips;
 mod takeoff;
 mod triangles;
 mod units;
