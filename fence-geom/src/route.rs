@@ -113,7 +113,8 @@ pub enum RunEnd {
         /// The gap.
         gap: Gap,
     },
-    /// A post whose center stands at the flag.
+    /// A post whose outer edge stands at the flag, so that nothing reaches past
+    /// it.
     Free,
 }
 
@@ -409,7 +410,8 @@ impl Run {
 ///
 /// A corner post is fixed by the corner's angle, see
 /// [`corner_post_face`](crate::corner_post_face). A post at a wall stands its gap
-/// and its width off the face; a bracketed panel starts at the gap.
+/// and its width off the face; a bracketed panel starts at the gap. A post at a
+/// free flag ends at the flag.
 ///
 /// # Errors
 ///
@@ -434,10 +436,7 @@ pub fn end_face(end: RunEnd, width: Length) -> Result<FaceRange, CornerError> {
         }
         RunEnd::WallPost { gap } => ((gap.least + width).forward(), (gap.most + width).forward()),
         RunEnd::WallBracket { gap } => (gap.least.forward(), gap.most.forward()),
-        RunEnd::Free => {
-            let face = Shift::saturating(width.feet() / 2.0);
-            (face, face)
-        }
+        RunEnd::Free => (width.forward(), width.forward()),
     };
     Ok(FaceRange { least, most })
 }

@@ -198,7 +198,7 @@ fn end_faces() {
         let range = end_face(end, width).expect("a corner");
         (range.least.feet(), range.most.feet())
     };
-    assert_eq!(face(RunEnd::Free), (0.25, 0.25));
+    assert_eq!(face(RunEnd::Free), (0.5, 0.5));
     assert_eq!(face(RunEnd::WallBracket { gap: gap() }), (0.1, 0.3));
     assert_eq!(face(RunEnd::WallPost { gap: gap() }), (0.6, 0.8));
     assert!(Gap::new(length(2.0), length(1.0)).is_err());
