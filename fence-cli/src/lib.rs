@@ -11,6 +11,7 @@ mod drawing;
 mod fields;
 mod finding_words;
 mod geodetic_points;
+mod gis_ring;
 mod hand_list;
 mod input;
 mod job_file;
