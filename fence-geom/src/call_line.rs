@@ -288,6 +288,7 @@ impl<'a> Cut<'a> {
             .as_written(Written {
                 line,
                 words: words.to_owned(),
+                at: 0..words.len(),
                 direction: self.direction_words.text.to_owned(),
                 distance: self.distance_words.text.to_owned(),
             })
