@@ -36,6 +36,39 @@ pub(crate) enum MapUnit {
     Meters,
 }
 
+impl MapGround<'_> {
+    /// Refuses what only maps need where there is none.
+    ///
+    /// # Errors
+    ///
+    /// Names the datum or the unit.
+    pub(crate) fn refuse(self, path: &Path) -> anyhow::Result<()> {
+        if let Some(datum) = self.datum {
+            anyhow::bail!(
+                "{}: a datum ({datum}) goes with points headed name,lon_deg,lat_deg, or a map, and \
+                 this file has none: leave --datum out",
+                path.display()
+            );
+        }
+        self.refuse_unit(path)
+    }
+
+    /// Refuses the unit of a map where there is none.
+    ///
+    /// # Errors
+    ///
+    /// Says that it must be left out.
+    pub(crate) fn refuse_unit(self, path: &Path) -> anyhow::Result<()> {
+        anyhow::ensure!(
+            self.unit.is_none(),
+            "{}: --map-unit goes with GeoJSON or well-known text, and this file is neither: leave it \
+             out",
+            path.display()
+        );
+        Ok(())
+    }
+}
+
 /// Whether a text is a map: a JSON object or well-known text.
 pub(crate) fn is_map(text: &str) -> bool {
     let start = text.trim_start();

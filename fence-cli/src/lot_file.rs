@@ -37,7 +37,7 @@ pub(crate) fn read_lot(path: &Path, ground: MapGround<'_>) -> anyhow::Result<Lot
         .extension()
         .is_some_and(|e| e.eq_ignore_ascii_case("toml"))
     {
-        refuse_ground(path, ground)?;
+        ground.refuse(path)?;
         return lot_of_job(path);
     }
     lot_of_text(path, &read_text(path)?, ground)
@@ -58,37 +58,16 @@ pub(crate) fn lot_of_text(
         return lot_of_points(path, corners, true);
     }
     if is_lon_lat(text) {
-        refuse_unit(path, ground)?;
+        ground.refuse_unit(path)?;
         let corners = read_lon_lat(path, text, ground.datum)?;
         return lot_of_points(path, corners, true);
     }
-    refuse_ground(path, ground)?;
+    ground.refuse(path)?;
     if is_points(text) {
         lot_of_points(path, read_points(path, text)?, false)
     } else {
         lot_of_deed(path, text)
     }
-}
-
-/// Refuses what only maps need where there is none.
-fn refuse_ground(path: &Path, ground: MapGround<'_>) -> anyhow::Result<()> {
-    if let Some(datum) = ground.datum {
-        anyhow::bail!(
-            "{}: a datum ({datum}) goes with points headed name,lon_deg,lat_deg, or a map, and this \
-             file has none: leave --datum out",
-            path.display()
-        );
-    }
-    refuse_unit(path, ground)
-}
-
-fn refuse_unit(path: &Path, ground: MapGround<'_>) -> anyhow::Result<()> {
-    anyhow::ensure!(
-        ground.unit.is_none(),
-        "{}: --map-unit goes with GeoJSON or well-known text, and this file is neither: leave it out",
-        path.display()
-    );
-    Ok(())
 }
 
 fn lot_of_points(

@@ -510,6 +510,36 @@ impl Ring {
 }
 
 impl Side {
+    /// Returns `pieces - 1` places that part the side from `from` to `to` evenly, in
+    /// order; none on a straight line, which needs none to be drawn.
+    #[must_use]
+    pub fn places_between(self, from: Point, to: Point, pieces: u16) -> Vec<Point> {
+        let Self::Arc { delta, turn } = self else {
+            return Vec::new();
+        };
+        let chord = to - from;
+        let half = delta.radians() / 2.0;
+        // Half the chord over the radius is the sine of half the central angle, so
+        // the center lies half the chord times the cotangent off the chord.
+        let inward = match turn {
+            Turn::Right => chord.turned_right(),
+            Turn::Left => -chord.turned_right(),
+        };
+        let center = from + chord * 0.5 + inward * (0.5 / half.tan());
+        let start = from - center;
+        (1..pieces)
+            .map(|piece| {
+                let turned = delta.radians() * f64::from(piece) / f64::from(pieces);
+                let (sin, cos) = match turn {
+                    Turn::Right => turned,
+                    Turn::Left => -turned,
+                }
+                .sin_cos();
+                center + start * cos + start.turned_right() * sin
+            })
+            .collect()
+    }
+
     /// Returns the side as walked from its other end.
     #[must_use]
     pub const fn reversed(self) -> Self {

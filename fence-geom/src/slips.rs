@@ -238,6 +238,22 @@ pub fn find_slips(tract: &Tract, limit: Length) -> Result<SlipSearch, SlipError>
     Ok(search)
 }
 
+/// Returns true if a computed area is the stated one, as finely as that is written and
+/// as a closed tract of this perimeter leaves open that may miss by `limit`.
+#[must_use]
+pub fn area_agrees(stated: Area, computed: Area, limit: Length, perimeter: Length) -> bool {
+    let off = (computed.square_feet() - stated.square_feet()).abs();
+    off <= area_left_open(stated, limit, perimeter)
+}
+
+/// By how many square feet a stated area may be off for nothing.
+fn area_left_open(stated: Area, limit: Length, perimeter: Length) -> f64 {
+    // A corner that moves by the limit sweeps half of that by the diagonal between
+    // its neighbors, and no diagonal is longer than half the way round.
+    let swept = limit.feet() * perimeter.feet() / 4.0;
+    half_last_digit_of_area(stated.square_feet()) + swept
+}
+
 impl SlipSearch {
     /// The most calls that are searched: where each call turns from the one
     /// before, the time grows with their square.
@@ -355,12 +371,9 @@ struct Judge {
 
 impl Judge {
     fn of(tract: &Tract, ledger: &Ledger<'_>, limit: Length) -> Self {
-        // A corner that moves by the limit sweeps half of that by the diagonal
-        // between its neighbors, and no diagonal is longer than half the way round.
-        let swept = limit.feet() * ledger.perimeter().feet() / 4.0;
         let area = tract.stated_area.map(|stated| {
-            let stated = stated.square_feet();
-            (stated, half_last_digit_of_area(stated) + swept)
+            let open = area_left_open(stated, limit, ledger.perimeter());
+            (stated.square_feet(), open)
         });
         Self {
             limit: limit.feet(),
