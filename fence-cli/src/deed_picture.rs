@@ -13,7 +13,7 @@ pub(crate) fn picture(name: &str, whole: &Whole, cautions: &[&'static str]) -> S
     let misclosure = closure.and_then(misclosure_words);
     let mut facts =
         vec!["Plotted from the calls; grid and true north are not told apart".to_owned()];
-    if traverse.returns() {
+    if whole.comes_back {
         facts.push(area_words(traverse.area()));
     }
     facts.push(format!(
@@ -38,7 +38,9 @@ pub(crate) fn picture(name: &str, whole: &Whole, cautions: &[&'static str]) -> S
         facts,
         warning,
         courses: courses(whole),
-        misclosure,
+        misclosure: misclosure
+            .filter(|_| !whole.closes())
+            .map(|words| format!("misclosure {words}")),
         cautions: cautions.to_vec(),
     })
 }

@@ -301,7 +301,7 @@ fn print_closure(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow
 /// Why there is no closure.
 fn unchecked(whole: &Whole) -> String {
     let around = whole.traverse.closure().perimeter().feet();
-    if whole.traverse.returns() {
+    if whole.comes_back {
         format!(
             "Closed by construction, {around:.2} ft around: what is missing was solved from closure, \
              and no misclosure is left to check the figures by."
@@ -337,7 +337,7 @@ pub(crate) fn misclosure_words(closure: Closure) -> Option<String> {
 }
 
 fn print_area(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow::Result<()> {
-    if !whole.traverse.returns() {
+    if !whole.comes_back {
         return Ok(());
     }
     writeln!(out, "Area {}", area_words(whole.traverse.area()))?;
@@ -376,7 +376,10 @@ fn print_slips(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow::
     if search.slips.is_empty() {
         writeln!(out, "  no single slip of the pen comes near to closing it")?;
     }
-    for (slip, number) in search.slips.iter().zip(1..).take(MOST_SLIPS) {
+    // Where some close it, what only comes near would hide them.
+    let closing = search.closing > 0;
+    let shown = search.slips.iter().filter(|slip| slip.closes || !closing);
+    for (slip, number) in shown.zip(1..).take(MOST_SLIPS) {
         let words = slip_words(slip, &work.stated.calls);
         write_folded(&format!("  {number}. "), &words, out)?;
     }

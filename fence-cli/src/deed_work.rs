@@ -45,6 +45,8 @@ pub(crate) struct Whole {
     /// The index of that one.
     pub(crate) chosen: usize,
     pub(crate) traverse: Traverse,
+    /// Whether its end is its beginning.
+    pub(crate) comes_back: bool,
     pub(crate) balanced: Option<Balanced>,
     pub(crate) ring_problem: Option<String>,
     /// What a closed tract may miss by.
@@ -112,8 +114,8 @@ impl TractWork {
     /// Whether nothing is wrong with the tract.
     pub(crate) fn is_good(&self) -> bool {
         self.whole().is_some_and(|whole| {
-            let stays_open = self.stated.strip_width.is_some();
-            stays_open || (whole.closes() && whole.ring_problem.is_none())
+            let is_strip = self.stated.strip_width.is_some();
+            is_strip || (whole.closes() && whole.ring_problem.is_none())
         })
     }
 }
@@ -160,6 +162,21 @@ fn has_all_parts(call: &StatedCall) -> bool {
     }
 }
 
+/// The tract with what an answer settles: the hands of curves, and a last call left
+/// out.
+fn as_run_out(tract: &Tract, completed: &Completed) -> Tract {
+    let mut settled = tract.clone();
+    for &(call, hand) in &completed.hands_tried {
+        if let Some(StatedCourse::Curve(elements)) =
+            settled.calls.get_mut(call).map(|call| &mut call.course)
+        {
+            elements.turn = Some(hand);
+        }
+    }
+    settled.calls.truncate(completed.deed.calls().len());
+    settled
+}
+
 impl Whole {
     fn of(tract: &Tract, answers: Vec<Completed>, wish: Wish) -> anyhow::Result<Self> {
         let chosen = wish.answer.unwrap_or(1);
@@ -175,16 +192,21 @@ impl Whole {
         };
         let run = traverse(&completed.deed);
         let limit = wish.tolerance.unwrap_or(run.closure().allowed());
-        let checks = run.returns() && run.closure().check() == ClosureCheck::Whole;
+        // The centerline of a strip names no last corner and yet does not come back.
+        let comes_back = run.returns() && tract.strip_width.is_none();
+        let check = run.closure().check();
+        let misses = run.closure().misclosure() > limit;
         Ok(Self {
             chosen: chosen - 1,
-            // Only an open traverse can't be balanced, and its closure says so.
-            balanced: (run.closure().check() != ClosureCheck::Nothing)
+            comes_back,
+            balanced: (comes_back && check != ClosureCheck::Nothing)
                 .then(|| balance(&run, BalanceRule::Compass).ok())
                 .flatten(),
-            ring_problem: run.ring().err().map(|error| error.to_string()),
-            search: (checks && run.closure().misclosure() > limit)
-                .then(|| find_slips(tract, limit)),
+            ring_problem: comes_back
+                .then(|| run.ring().err().map(|error| error.to_string()))
+                .flatten(),
+            search: (comes_back && check == ClosureCheck::Whole && misses)
+                .then(|| find_slips(&as_run_out(tract, completed), limit)),
             limit,
             traverse: run,
             answers,
@@ -198,7 +220,7 @@ impl Whole {
     /// The closure, where there is something to check.
     pub(crate) fn closure(&self) -> Option<Closure> {
         let closure = self.traverse.closure();
-        (self.traverse.returns() && closure.check() != ClosureCheck::Nothing).then_some(closure)
+        (self.comes_back && closure.check() != ClosureCheck::Nothing).then_some(closure)
     }
 
     /// Whether the area is the one stated; `None` where none is, or where there is no
@@ -218,6 +240,6 @@ impl Whole {
     }
 
     pub(crate) fn closes(&self) -> bool {
-        self.traverse.returns() && self.traverse.closure().misclosure() <= self.limit
+        self.comes_back && self.traverse.closure().misclosure() <= self.limit
     }
 }

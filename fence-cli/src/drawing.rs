@@ -24,7 +24,7 @@ use paper::{Area, EDGE, Lie, Paper};
 use shapes::{Pen, Xy, figure, rectangle};
 
 pub(crate) use page::sheet_page;
-pub(crate) use tract::{TractPicture, tract_svg};
+pub(crate) use tract::{CoursePicture, TractPicture, tract_svg};
 
 /// What is drawn.
 #[derive(Clone, Copy)]

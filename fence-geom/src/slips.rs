@@ -12,6 +12,7 @@
 use std::collections::BTreeMap;
 
 use crate::bearing::Azimuth;
+use crate::curve::CurveElement;
 use crate::length::{Area, Length, METERS_PER_FOOT, SQUARE_FEET_PER_ACRE};
 use crate::tract::{StatedCall, Tract};
 
@@ -106,24 +107,8 @@ pub enum SlipFigure {
     Distance,
     /// The angle turned from the call before.
     Deflection,
-    /// The radius of a curve.
-    Radius,
-    /// Its central angle.
-    Delta,
-    /// Its length.
-    Arc,
-    /// The length of its chord.
-    Chord,
-    /// The direction of its chord.
-    ChordDirection,
-    /// Its tangent.
-    Tangent,
-    /// Its degree.
-    Degree,
-    /// The radial line at its start.
-    Radial,
-    /// The hand it turns to.
-    Hand,
+    /// An element of the curve.
+    Curve(CurveElement),
 }
 
 /// What a search found.
@@ -285,17 +270,16 @@ impl Slip {
             SlipKind::LostCall => format!("call {number}{line} run twice"),
             SlipKind::ExchangedFigures => format!(
                 "the {}s of calls {number} and {}{line} exchanged",
-                self.figure.name(),
+                self.figure,
                 number + 1
             ),
             SlipKind::ConflictingElement => format!(
                 "call {number}{line} without its {}, {}, which the other elements of the curve contradict",
-                self.figure.name(),
-                self.before
+                self.figure, self.before
             ),
             kind => format!(
                 "call {number}{line} with the {} {} for {} ({})",
-                self.figure.name(),
+                self.figure,
                 self.after,
                 self.before,
                 kind.words()
@@ -339,24 +323,15 @@ impl SlipKind {
     }
 }
 
-impl SlipFigure {
-    /// Returns its name in the trade.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
+impl std::fmt::Display for SlipFigure {
+    /// Writes its name in the trade.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::Call => "call",
-            Self::Direction => "bearing",
-            Self::Distance => "distance",
-            Self::Deflection => "deflection",
-            Self::Radius => "radius",
-            Self::Delta => "central angle",
-            Self::Arc => "arc length",
-            Self::Chord => "chord",
-            Self::ChordDirection => "chord bearing",
-            Self::Tangent => "tangent",
-            Self::Degree => "degree of curve",
-            Self::Radial => "radial bearing",
-            Self::Hand => "hand of the curve",
+            Self::Call => f.write_str("call"),
+            Self::Direction => f.write_str("bearing"),
+            Self::Distance => f.write_str("distance"),
+            Self::Deflection => f.write_str("deflection"),
+            Self::Curve(element) => element.fmt(f),
         }
     }
 }

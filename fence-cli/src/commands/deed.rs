@@ -303,7 +303,7 @@ impl Answer {
 fn tract_row(work: &TractWork) -> TractRow {
     let whole = work.whole();
     let area = whole
-        .filter(|whole| whole.traverse.returns())
+        .filter(|whole| whole.comes_back)
         .map(|whole| whole.traverse.area());
     let stated = work.stated.stated_area;
     let search = whole.and_then(|whole| Some((whole.search.as_ref()?.as_ref().ok()?, whole.limit)));
@@ -316,7 +316,7 @@ fn tract_row(work: &TractWork) -> TractRow {
         end: whole.map(|whole| PlaceRow::of(whole.traverse.end())),
         closure: whole.and_then(Whole::closure).map(ClosureRow::of),
         closed_by_construction: whole
-            .is_some_and(|whole| whole.traverse.returns() && whole.closure().is_none()),
+            .is_some_and(|whole| whole.comes_back && whole.closure().is_none()),
         answers: whole.map_or(0, |whole| whole.answers.len()),
         answer: whole.map_or(0, |whole| whole.chosen + 1),
         problem: match &work.outcome {
@@ -424,7 +424,7 @@ fn slip_row(slip: &Slip, calls: &[StatedCall]) -> SlipRow {
     SlipRow {
         call: slip.call + 1,
         kind: slip.kind.words().to_owned(),
-        figure: slip.figure.name().to_owned(),
+        figure: slip.figure.to_string(),
         before: figure(&slip.before),
         after: figure(&slip.after),
         sentence: slip.sentence(calls),

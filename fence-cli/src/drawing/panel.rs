@@ -102,7 +102,7 @@ pub(super) fn facts(name: &str, facts: &[String]) -> Block {
 }
 
 /// The most entries of a table beside the plan: more would not leave it room.
-const MOST_ENTRIES: usize = 18;
+const MOST_ENTRIES: usize = 26;
 
 /// The courses that are too short for their words or that are curves.
 pub(super) fn table(entries: &[String]) -> Block {

@@ -7,6 +7,7 @@ use crate::bearing::Azimuth;
 use crate::curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
 use crate::length::Length;
 use crate::ring::Turn;
+use crate::units::FootKind;
 
 use super::angles::angle;
 use super::bearings::{DirectionRead, Found, bearing};
@@ -499,7 +500,11 @@ impl Scan<'_, '_> {
                 DegreeOf::Arc
             }
         };
-        self.read.elements.degree = Some(Degree { angle, of });
+        self.read.elements.degree = Some(Degree {
+            angle,
+            of,
+            foot: FootKind::default(),
+        });
     }
 
     fn distance(&mut self, i: usize, read: DistanceRead) -> usize {

@@ -5,7 +5,7 @@ use super::{SlipFigure, SlipKind};
 use crate::angle::Angle;
 use crate::angle_text::Direction;
 use crate::bearing::{Azimuth, Bearing, EastWest, NorthSouth};
-use crate::curve::{CurveElements, Degree, Radial};
+use crate::curve::{CurveElement, CurveElements, Degree, Radial};
 use crate::deed::Rounding;
 use crate::length::Length;
 use crate::ring::Turn;
@@ -132,31 +132,43 @@ impl Changes {
         self.curve_angles(elements, rounding);
         self.curve_directions(elements, rounding);
         if let Some(turn) = elements.turn {
-            self.add(SlipFigure::Hand, hand(turn), other_hand(turn), |turn| {
-                StatedCourse::Curve(CurveElements {
-                    turn: Some(turn),
-                    ..*elements
-                })
-            });
+            self.add(
+                SlipFigure::Curve(CurveElement::Turn),
+                hand(turn),
+                other_hand(turn),
+                |turn| {
+                    StatedCourse::Curve(CurveElements {
+                        turn: Some(turn),
+                        ..*elements
+                    })
+                },
+            );
         }
     }
 
     fn curve_lengths(&mut self, elements: &CurveElements, rounding: Rounding) {
         type Put = fn(CurveElements, Option<Length>) -> CurveElements;
         let lengths: [(SlipFigure, Option<Length>, Put); 4] = [
-            (SlipFigure::Radius, elements.radius, |curve, radius| {
-                CurveElements { radius, ..curve }
-            }),
-            (SlipFigure::Arc, elements.arc, |curve, arc| CurveElements {
-                arc,
-                ..curve
-            }),
-            (SlipFigure::Chord, elements.chord, |curve, chord| {
-                CurveElements { chord, ..curve }
-            }),
-            (SlipFigure::Tangent, elements.tangent, |curve, tangent| {
-                CurveElements { tangent, ..curve }
-            }),
+            (
+                SlipFigure::Curve(CurveElement::Radius),
+                elements.radius,
+                |curve, radius| CurveElements { radius, ..curve },
+            ),
+            (
+                SlipFigure::Curve(CurveElement::Arc),
+                elements.arc,
+                |curve, arc| CurveElements { arc, ..curve },
+            ),
+            (
+                SlipFigure::Curve(CurveElement::Chord),
+                elements.chord,
+                |curve, chord| CurveElements { chord, ..curve },
+            ),
+            (
+                SlipFigure::Curve(CurveElement::Tangent),
+                elements.tangent,
+                |curve, tangent| CurveElements { tangent, ..curve },
+            ),
         ];
         for (name, stated, put) in lengths {
             let Some(stated) = stated else { continue };
@@ -177,12 +189,20 @@ impl Changes {
             let figure = Figure::of_degrees(delta.degrees(), half, 360.0);
             let before = figure.text();
             let put = |delta| StatedCourse::Curve(CurveElements { delta, ..*elements });
-            self.add(SlipFigure::Delta, &before, angle_changes(&figure), |it| {
-                put(Some(it))
-            });
-            self.add(SlipFigure::Delta, &before, left_out(), |()| put(None));
+            self.add(
+                SlipFigure::Curve(CurveElement::Delta),
+                &before,
+                angle_changes(&figure),
+                |it| put(Some(it)),
+            );
+            self.add(
+                SlipFigure::Curve(CurveElement::Delta),
+                &before,
+                left_out(),
+                |()| put(None),
+            );
         }
-        if let Some(Degree { angle, of }) = elements.degree {
+        if let Some(Degree { angle, of, foot }) = elements.degree {
             let figure = Figure::of_degrees(angle.degrees(), half, 360.0);
             let before = figure.text();
             let put = |degree| {
@@ -192,12 +212,17 @@ impl Changes {
                 })
             };
             self.add(
-                SlipFigure::Degree,
+                SlipFigure::Curve(CurveElement::Degree),
                 &before,
                 angle_changes(&figure),
-                |angle| put(Some(Degree { angle, of })),
+                |angle| put(Some(Degree { angle, of, foot })),
             );
-            self.add(SlipFigure::Degree, &before, left_out(), |()| put(None));
+            self.add(
+                SlipFigure::Curve(CurveElement::Degree),
+                &before,
+                left_out(),
+                |()| put(None),
+            );
         }
     }
 
@@ -210,12 +235,18 @@ impl Changes {
                     ..*elements
                 })
             };
-            self.add(SlipFigure::ChordDirection, &before, changed, |it| {
-                put(Some(it))
-            });
-            self.add(SlipFigure::ChordDirection, &before, left_out(), |()| {
-                put(None)
-            });
+            self.add(
+                SlipFigure::Curve(CurveElement::ChordDirection),
+                &before,
+                changed,
+                |it| put(Some(it)),
+            );
+            self.add(
+                SlipFigure::Curve(CurveElement::ChordDirection),
+                &before,
+                left_out(),
+                |()| put(None),
+            );
         }
         if let Some(stated) = elements.radial {
             let (stated, put): (Direction, fn(Direction) -> Radial) = match stated {
@@ -223,12 +254,17 @@ impl Changes {
                 Radial::FromCenter(direction) => (direction, Radial::FromCenter),
             };
             let (before, changed) = direction_changes(stated, rounding.direction);
-            self.add(SlipFigure::Radial, &before, changed, |it| {
-                StatedCourse::Curve(CurveElements {
-                    radial: Some(put(it)),
-                    ..*elements
-                })
-            });
+            self.add(
+                SlipFigure::Curve(CurveElement::Radial),
+                &before,
+                changed,
+                |it| {
+                    StatedCourse::Curve(CurveElements {
+                        radial: Some(put(it)),
+                        ..*elements
+                    })
+                },
+            );
         }
     }
 

@@ -3,6 +3,8 @@
 
 use super::SlipError;
 use crate::bearing::Azimuth;
+use crate::curve::{ResolvedCurve, resolve_curve};
+use crate::deed::Rounding;
 use crate::length::{Area, Length};
 use crate::point::Displacement;
 use crate::ring::Turn;
@@ -68,8 +70,8 @@ impl<'a> Ledger<'a> {
         };
         for (i, call) in tract.calls.iter().enumerate() {
             ledger.note(sums);
-            let leg =
-                leg(&call.course, sums.heading).ok_or(SlipError::Incomplete { number: i + 1 })?;
+            let leg = leg(&call.course, call.rounding, sums.heading)
+                .ok_or(SlipError::Incomplete { number: i + 1 })?;
             ledger.perimeter = ledger.perimeter + leg.way.length();
             sums = sums.then(leg);
         }
@@ -106,8 +108,9 @@ impl<'a> Ledger<'a> {
             heading: *self.heading.get(first)?,
             twice: *self.twice.get(first)?,
         };
+        let rounding = (self.calls.get(first)).map_or_else(Rounding::default, |it| it.rounding);
         for course in courses {
-            sums = sums.then(leg(course, sums.heading)?);
+            sums = sums.then(leg(course, rounding, sums.heading)?);
         }
         let mut next = first + removed;
         // The calls that turn from the one before turn with it.
@@ -115,7 +118,7 @@ impl<'a> Ledger<'a> {
             if *self.heading.get(next)? == sums.heading {
                 break;
             }
-            sums = sums.then(leg(&call.course, sums.heading)?);
+            sums = sums.then(leg(&call.course, call.rounding, sums.heading)?);
             next += 1;
         }
         // The rest is only shifted.
@@ -144,11 +147,11 @@ impl Sums {
 fn heading_of_ties(ties: &[StatedCall]) -> Option<Azimuth> {
     ties.iter().fold(None, |heading, tie| match tie.course {
         StatedCourse::Line { direction, .. } => azimuth(direction?, heading),
-        StatedCourse::Curve(_) => Some(leg(&tie.course, heading)?.ends),
+        StatedCourse::Curve(_) => Some(leg(&tie.course, tie.rounding, heading)?.ends),
     })
 }
 
-fn leg(course: &StatedCourse, heading: Option<Azimuth>) -> Option<Leg> {
+fn leg(course: &StatedCourse, rounding: Rounding, heading: Option<Azimuth>) -> Option<Leg> {
     match course {
         StatedCourse::Line {
             direction,
@@ -161,19 +164,31 @@ fn leg(course: &StatedCourse, heading: Option<Azimuth>) -> Option<Leg> {
                 twice_segment: 0.0,
             })
         }
-        StatedCourse::Curve(_) => None,
+        StatedCourse::Curve(elements) => {
+            let laid = resolve_curve(elements, heading, rounding).ok()?;
+            Some(Leg {
+                way: laid.way,
+                ends: laid.curve.end_tangent(),
+                twice_segment: 2.0 * segment(&laid),
+            })
+        }
+    }
+}
+
+/// The area between a curve and its chord: added to what lies to the right of a
+/// curve to the right, and taken off it else.
+fn segment(laid: &ResolvedCurve) -> f64 {
+    let area = laid.curve.segment().square_feet();
+    match laid.curve.turn() {
+        Turn::Right => area,
+        Turn::Left => -area,
     }
 }
 
 fn azimuth(direction: StatedDirection, heading: Option<Azimuth>) -> Option<Azimuth> {
     match direction {
         StatedDirection::Given(direction) => Some(direction.azimuth()),
-        StatedDirection::Turned { angle, turn } => heading.map(|heading| {
-            heading.turned(match turn {
-                Turn::Right => angle,
-                Turn::Left => -angle,
-            })
-        }),
+        StatedDirection::Turned { angle, turn } => Some(heading?.turned(turn.signed(angle))),
     }
 }
 

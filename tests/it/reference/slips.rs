@@ -27,7 +27,7 @@ fn due(direction: &str, feet: f64) -> StatedCall {
 fn a_digit_too_many_in_an_ordinance() {
     let table = read_call_table(&fixture("reference/jonesboro-1994.calls")).expect("a table");
     let deed = table.into_deed().expect("whole");
-    let allowed = traverse(&deed).expect("straight").closure().allowed();
+    let allowed = traverse(&deed).closure().allowed();
     let tract = Tract {
         stated_area: deed.stated_area(),
         calls: deed
