@@ -142,7 +142,7 @@ pub use intersect::{
 pub use job::{
     Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
