@@ -74,7 +74,9 @@ pub use corner::{
 };
 pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
-pub use description::{Assumed, Description, DescriptionError, Note, Unread, read_description};
+pub use description::{
+    Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
+};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
