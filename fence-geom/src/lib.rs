@@ -6,7 +6,7 @@
 //! use fence_geom::{Shift, inset_uniform, read_call_table, traverse};
 //!
 //! let calls = "N0E 100ft to B\nN90E 60ft to C\nS0E 100ft to D\nS90W 60ft";
-//! let traverse = traverse(&read_call_table(calls)?.into_deed()?)?;
+//! let traverse = traverse(&read_call_table(calls)?.into_deed()?);
 //! assert!(traverse.closure().is_within_rounding());
 //!
 //! let line = inset_uniform(&traverse.ring()?, Shift::from_inches(6.0)?)?;
@@ -70,6 +70,7 @@ mod balance;
 mod bearing;
 mod call_line;
 mod call_table;
+mod complete;
 mod corner;
 mod curve;
 mod deed;
@@ -118,6 +119,7 @@ pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
+pub use complete::{CompleteError, Completed, CurveOfCall, complete};
 pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
     interior_angle, miter,
@@ -127,6 +129,11 @@ pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
 pub use description::{
     Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
 };
+pub use curve::{
+    Curve, CurveAssumption, CurveElement, CurveElements, CurveError, Degree, DegreeOf, Leaves,
+    Radial, ResolvedCurve, Surplus, resolve_curve,
+};
+pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Solved, Written};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
@@ -178,7 +185,7 @@ pub use tape::TapeModel;
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use traverse::{
-    Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
+    Closure, ClosureCheck, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, courses_read,
     traverse,
 };
 pub use triangle::{CornerReading, TriangleError, angle_of_sides, third_side, triangle_area};
