@@ -19,10 +19,15 @@ mod keywords;
 mod lexer;
 mod numbers;
 mod reading;
+mod table;
+mod writer;
 
 use std::ops::Range;
 
+pub use writer::describe;
+
 use crate::call_line::LineFault;
+use crate::call_table::CallTableError;
 use crate::tract::Tract;
 
 /// A land description as read.
@@ -94,6 +99,9 @@ pub enum DescriptionError {
          thence N 45°30'15\" E 104.37 feet"
     )]
     NoCalls,
+    /// A call table that can't be used.
+    #[error(transparent)]
+    Table(#[from] CallTableError),
     /// Longer than [`Description::MAX_BYTES`].
     #[error("{bytes} bytes are more than the {max} that a description may have: split it", max = Description::MAX_BYTES)]
     TooLong {
@@ -107,17 +115,21 @@ impl Description {
     pub const MAX_BYTES: usize = 500_000;
 }
 
-/// Reads a land description.
+/// Reads a land description, in prose or as a table with a call a line.
 ///
 /// # Errors
 ///
-/// [`DescriptionError`] for a text without any call, read or unread, and for one
-/// that is too long.
+/// [`DescriptionError`] for a text without any call, read or unread, for one that
+/// is too long, and for a table with a line that is understood and can't be used.
 pub fn read_description(text: &str) -> Result<Description, DescriptionError> {
     if text.len() > Description::MAX_BYTES {
         return Err(DescriptionError::TooLong { bytes: text.len() });
     }
-    let read = reading::read(text);
+    let read = if table::is_table(text) {
+        table::read(text)?
+    } else {
+        reading::read(text)
+    };
     let is_empty = read.tracts.iter().all(|tract| tract.calls.is_empty()) && read.unread.is_empty();
     if is_empty {
         return Err(DescriptionError::NoCalls);

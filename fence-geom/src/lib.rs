@@ -125,6 +125,11 @@ pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
     interior_angle, miter,
 };
+pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
+pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
+pub use description::{
+    Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
+};
 pub use curve::{
     Curve, CurveAssumption, CurveElement, CurveElements, CurveError, Degree, DegreeOf, Leaves,
     Radial, ResolvedCurve, Surplus, resolve_curve,
@@ -150,7 +155,7 @@ pub use intersect::{
 pub use job::{
     Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,

@@ -72,6 +72,12 @@ fn part(tokens: &Tokens<'_>, i: usize) -> Option<Part> {
             "minute" | "m" => (Sign::Minute, true, tokens.past(at + 1, Kind::Period)),
             "second" => (Sign::Second, true, tokens.past(at + 1, Kind::Period)),
             "south" if is_second_letter(tokens, at) => (Sign::Second, true, at + 1),
+            // The second's letter and the quadrant's, as in 45d30m15sE.
+            "southeast" | "southwest"
+                if !tokens.spaced(at) && tokens.words(at, at + 1).len() == 2 =>
+            {
+                (Sign::Second, true, at)
+            }
             _ => (Sign::None, false, at),
         },
         _ => (Sign::None, false, at),
@@ -269,6 +275,15 @@ fn ways(signs: &[char], most_degrees: u32) -> Vec<Repaired> {
         };
         if degrees > most_degrees {
             continue;
+        }
+        // "190" for 19°: the sign became a nought, and nothing follows.
+        if width == 2 && after == ['0'] {
+            found.push(Repaired {
+                degrees,
+                minutes: 0,
+                seconds: None,
+                half: 0.5,
+            });
         }
         for after in after_degrees(after, width) {
             for way in minutes(degrees, after) {

@@ -7,7 +7,7 @@ use crate::angle_text::Direction;
 use crate::bearing::{Bearing, EastWest, NorthSouth};
 
 use super::angles::{AngleRead, angle, repaired};
-use super::lexer::{Kind, Tokens};
+use super::lexer::{HiddenSign, Kind, Tokens};
 
 /// A direction as read.
 #[derive(Clone, Debug)]
@@ -31,11 +31,30 @@ pub(super) enum Found<T> {
 /// The most tokens from the first letter of a bearing to its last.
 const LONGEST: usize = 18;
 
+/// What is wrong with `060 14'` where the sign of degrees may have become a nought.
+pub(super) const HIDDEN_SIGN: &str =
+    "its sign of degrees may have become a figure: find out how many degrees are meant";
+
 /// Reads a quadrant bearing at token `i`.
 pub(super) fn bearing(tokens: &Tokens<'_>, i: usize) -> Found<DirectionRead> {
     let Some((from, sure, at)) = meridian(tokens, i) else {
         return Found::Nothing;
     };
+    match tokens.hidden_sign(at) {
+        HiddenSign::None => {}
+        HiddenSign::Sure => {
+            if let Some(found) = damaged(tokens, i, at, from) {
+                return found;
+            }
+        }
+        HiddenSign::Perhaps => {
+            if let Some(read) = angle(tokens, at, 90.0)
+                && let Some((_, next)) = parallel(tokens, read.next)
+            {
+                return Found::Bad(i..next, HIDDEN_SIGN.to_owned());
+            }
+        }
+    }
     let read = angle(tokens, at, 90.0);
     if let Some(read) = &read
         && let Some((toward, next)) = parallel(tokens, read.next)

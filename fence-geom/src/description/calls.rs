@@ -122,7 +122,15 @@ fn take_direction(
     turning: Turning,
     distance_first: bool,
 ) -> Result<(), (Range<usize>, String)> {
+    let is_carried = matches!(
+        turning.direction,
+        StatedDirection::Turned { angle, .. } if angle == Angle::ZERO
+    );
     if let Some(current) = draft.as_mut() {
+        // "continuing along said line" behind a direction adds nothing.
+        if is_carried && current.direction.is_some() && current.distance.is_none() {
+            return Ok(());
+        }
         let free = current.direction.is_none() || current.carried;
         let waits = current.distance.is_none() || (distance_first && current.direction.is_none());
         if !(free && waits) {
@@ -136,10 +144,7 @@ fn take_direction(
         }
     }
     let current = draft.get_or_insert_default();
-    current.carried = matches!(
-        turning.direction,
-        StatedDirection::Turned { angle, .. } if angle == Angle::ZERO
-    );
+    current.carried = is_carried;
     current.direction = Some(turning.direction);
     current.half_direction = turning.half;
     current.direction_at = Some(turning.span.clone());

@@ -227,8 +227,10 @@ fn past_course_number(tokens: &Tokens<'_>, i: usize) -> Option<usize> {
     );
     let closed = match tokens.kind(number + 1) {
         Kind::Close => true,
-        Kind::Period => !opened && tokens.spaced(number + 2),
+        Kind::Period => {
+            !opened && (tokens.spaced(number + 2) || tokens.kind(number + 2) == Kind::Close)
+        }
         _ => false,
     };
-    (is_number && closed).then_some(number + 2)
+    (is_number && closed).then(|| tokens.past(number + 2, Kind::Close))
 }

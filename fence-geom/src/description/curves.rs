@@ -7,13 +7,13 @@ use crate::bearing::Azimuth;
 use crate::curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
 use crate::length::Length;
 use crate::ring::Turn;
-use crate::units::FootKind;
+use crate::units::LengthUnit;
 
 use super::angles::angle;
-use super::bearings::{DirectionRead, Found, bearing};
+use super::bearings::{DirectionRead, Found, HIDDEN_SIGN, bearing};
 use super::distances::{DistanceRead, Units, distance};
 use super::elements::{cardinal, compass_eighth, repaired_turn};
-use super::lexer::{Kind, Tokens};
+use super::lexer::{HiddenSign, Kind, Tokens};
 
 /// Where a clause speaks of a curve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,7 +38,7 @@ pub(super) struct CurveRead {
     pub(super) assumed: Vec<(Range<usize>, String)>,
     /// How many figures it has.
     pub(super) figures: usize,
-    pub(super) last_unit: Option<crate::units::LengthUnit>,
+    pub(super) last_unit: Option<LengthUnit>,
 }
 
 /// How a curve follows another.
@@ -129,7 +129,7 @@ fn is_ahead(tokens: &Tokens<'_>, from: usize, i: usize) -> Option<usize> {
             "" if matches!(tokens.words(at, at + 1), "P" | "PC" | "PRC" | "PCC" | "BC") => {
                 point = true;
             }
-            "to" | "at" | "being" => return point.then_some(at),
+            "to" | "at" | "being" | "for" => return point.then_some(at),
             "along" | "arc" | "upon" | "on" | "around" | "following" | "curve" | "through"
             | "by" => return None,
             _ => {}
@@ -256,9 +256,12 @@ impl Scan<'_, '_> {
             "length" | "distance" => true,
             "of" => matches!(
                 distance(self.tokens, self.past_articles(i + 1), &self.units, true),
-                Found::Read(_)
+                Found::Read(read) if !matches!(self.tokens.word(read.next), "radius" | "chord")
             ),
-            _ => matches!(self.tokens.kind(i), Kind::Equals | Kind::Colon),
+            _ => {
+                matches!(self.tokens.kind(i), Kind::Equals | Kind::Colon)
+                    || matches!(distance(self.tokens, i, &self.units, false), Found::Read(_))
+            }
         }
     }
 
@@ -427,6 +430,9 @@ impl Scan<'_, '_> {
 
     fn at_figure(&mut self, i: usize) -> usize {
         if self.label == Label::Delta || self.label == Label::Degree {
+            if self.tokens.hidden_sign(i) != HiddenSign::None {
+                self.bad(i..i + 2, HIDDEN_SIGN);
+            }
             if let Some(next) = self.angle(i) {
                 return next;
             }
@@ -500,25 +506,24 @@ impl Scan<'_, '_> {
                 DegreeOf::Arc
             }
         };
-        self.read.elements.degree = Some(Degree {
-            angle,
-            of,
-            foot: FootKind::default(),
-        });
+        self.read.elements.degree = Some(Degree { angle, of });
     }
 
     fn distance(&mut self, i: usize, read: DistanceRead) -> usize {
         let next = read.next;
         let after = self.tokens.word(next);
-        if matches!(after, "wide" | "width" | "from")
+        let is_size = read.unit == LengthUnit::Inch && !self.adjoins_label(i);
+        if is_size
+            || matches!(after, "wide" | "width" | "from")
             || (after == "in" && self.tokens.word(next + 1) == "width")
         {
             return next;
         }
+        let adjective = read.singular || self.label == Label::None;
         let label = match after {
-            "radius" => Label::Radius,
-            "chord" => Label::Chord,
-            "arc" => Label::Arc,
+            "radius" if adjective => Label::Radius,
+            "chord" if adjective => Label::Chord,
+            "arc" if adjective => Label::Arc,
             _ if read.singular && self.tokens.is_word(next) && self.label == Label::None => {
                 return next;
             }
@@ -532,7 +537,7 @@ impl Scan<'_, '_> {
         self.units.last = Some(read.unit);
         self.read.figures += 1;
         self.place(i..next, label, &read);
-        if after == "chord" {
+        if after == "chord" && label == Label::Chord {
             // "a 6.41 foot chord bearing S 12 E".
             (self.label, self.chord_open) = (Label::Chord, false);
             return next + 1;
@@ -541,7 +546,11 @@ impl Scan<'_, '_> {
             self.label = Label::None;
         }
         self.chord_open = false;
-        if after == "radius" { next + 1 } else { next }
+        if after == "radius" && label == Label::Radius {
+            next + 1
+        } else {
+            next
+        }
     }
 
     /// Sets the element that a distance is.

@@ -175,7 +175,7 @@ fn note_unit(tokens: &Tokens<'_>, at: Range<usize>, unit: LengthUnit, assumed: &
 /// A smaller unit behind the first: links, inches, or a fraction "of a perch".
 fn second_part(tokens: &Tokens<'_>, first: &Part, units: &Units) -> Option<(Part, usize)> {
     let joined = match tokens.kind(first.next) {
-        Kind::Word("and") | Kind::Dash => first.next + 1,
+        Kind::Word("and") | Kind::Dash | Kind::Plus => first.next + 1,
         Kind::Comma if matches!(first.unit, LengthUnit::Chain(_)) => {
             let next = first.next + 1;
             if tokens.word(next) == "and" {
@@ -369,7 +369,8 @@ fn unit(tokens: &Tokens<'_>, i: usize, units: &Units) -> Option<(LengthUnit, usi
         _ => {}
     }
     let hyphen = tokens.kind(i) == Kind::Dash && !tokens.spaced(i);
-    let (foot, at) = named_foot(tokens, i + usize::from(hyphen));
+    let stop = tokens.kind(i) == Kind::Period && !tokens.spaced(i);
+    let (foot, at) = named_foot(tokens, i + usize::from(hyphen || stop));
     let next = tokens.past(at + 1, Kind::Period);
     let unit = match (tokens.word(at), foot) {
         ("foot" | "feet", _) => LengthUnit::Foot(foot.unwrap_or(units.foot)),

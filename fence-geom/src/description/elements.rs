@@ -234,6 +234,15 @@ impl Scan<'_, '_> {
     /// distance, and not in the name of a line.
     fn cardinal(&mut self, i: usize, direction: Direction) -> usize {
         let next = self.tokens.past(i + 1, Kind::Period);
+        if self.manner.is_start
+            && matches!(self.tokens.word(next), "of" | "from")
+            && self
+                .found
+                .last()
+                .is_some_and(|last| last.is_distance() && last.to == i)
+        {
+            return self.due(i);
+        }
         let named = matches!(
             self.tokens.word_before(i),
             "the" | "said" | "of" | "a" | "an"
@@ -299,7 +308,9 @@ impl Scan<'_, '_> {
                 break;
             }
         }
-        let taken = self.found.last().is_some_and(|last| last.to > before);
+        // Feet and inches by their marks look like minutes and seconds.
+        let taken = self.found.last().is_some_and(|last| last.to > before)
+            && !matches!(self.tokens.kind(before), Kind::Prime | Kind::DoublePrime);
         !taken
             && !self.is_name(before)
             && before < i
@@ -534,6 +545,10 @@ impl Scan<'_, '_> {
     }
 
     fn at_number(&mut self, i: usize) -> usize {
+        let before = i.checked_sub(1).map_or(Kind::End, |j| self.tokens.kind(j));
+        if before == Kind::Damaged && !self.tokens.spaced(i) {
+            return self.bad(i - 1, i + 1, "a sign here can't be read");
+        }
         if let Some(read) = self.marked_angle(i) {
             return self.bare_angle(i, &read);
         }
@@ -801,7 +816,16 @@ pub(super) fn reaches_beginning(tokens: &Tokens<'_>, i: usize) -> bool {
     while let Some(before) = at.checked_sub(1) {
         let belongs = matches!(
             tokens.word(before),
-            "of" | "point" | "place" | "pointof" | "the" | "said" | "true" | "actual" | "and" | "a"
+            "of" | "point"
+                | "place"
+                | "pointof"
+                | "the"
+                | "said"
+                | "true"
+                | "actual"
+                | "and"
+                | "a"
+                | "t"
         ) || tokens.kind(before) == Kind::Period
             || tokens.words(before, at) == "P";
         // "of" belongs to the phrase only behind "point" or "place".

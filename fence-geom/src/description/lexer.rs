@@ -54,6 +54,9 @@ pub(super) enum Kind {
     End,
 }
 
+/// The word that is often run into the one behind it, as in "ThenceSouth".
+const THENCE: &str = "thence";
+
 /// Parts a text into tokens.
 pub(super) fn tokens(text: &str) -> Vec<Token> {
     let mut tokens = Vec::with_capacity(text.len() / 4);
@@ -82,11 +85,11 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
 
 fn token(text: &str, at: usize, first: char) -> (Kind, usize) {
     let rest = text.get(at..).unwrap_or_default();
-    if first.is_ascii_digit() || (first == '.' && digits(rest, 1) > 0 && !digit_before(text, at)) {
+    if first.is_ascii_digit() || (first == '.' && digits(rest, 1) > 0 && !is_joined(text, at)) {
         return number(rest);
     }
     if first.is_alphabetic() {
-        return word(rest);
+        return initials(rest).unwrap_or_else(|| word(rest));
     }
     let kind = mark(first);
     let length = first.len_utf8();
@@ -99,10 +102,11 @@ fn token(text: &str, at: usize, first: char) -> (Kind, usize) {
     (kind, length)
 }
 
-fn digit_before(text: &str, at: usize) -> bool {
-    at.checked_sub(1)
-        .and_then(|before| text.as_bytes().get(before))
-        .is_some_and(u8::is_ascii_digit)
+/// A letter or a digit stands right before `at`.
+fn is_joined(text: &str, at: usize) -> bool {
+    text.get(..at)
+        .and_then(|before| before.chars().next_back())
+        .is_some_and(char::is_alphanumeric)
 }
 
 fn mark(c: char) -> Kind {
@@ -179,6 +183,17 @@ fn number(rest: &str) -> (Kind, usize) {
     (kind, length)
 }
 
+/// The initials of the points of beginning and of commencement.
+fn initials(rest: &str) -> Option<(Kind, usize)> {
+    const WRITTEN: [(&str, &str); 2] = [("P.O.B", "pob"), ("P.O.C", "commencement")];
+    WRITTEN.into_iter().find_map(|(initials, word)| {
+        let written = rest.get(..initials.len())?;
+        written
+            .eq_ignore_ascii_case(initials)
+            .then_some((Kind::Word(word), initials.len()))
+    })
+}
+
 /// Letters, and an apostrophe between them.
 fn word(rest: &str) -> (Kind, usize) {
     let mut length = 0;
@@ -199,7 +214,44 @@ fn word(rest: &str) -> (Kind, usize) {
         return (mark(first), first.len_utf8());
     }
     let written = rest.get(..length).unwrap_or_default();
-    (Kind::Word(known(written)), length)
+    let word = known(written);
+    if word.is_empty()
+        && let Some(head) = written.get(..THENCE.len())
+        && head.eq_ignore_ascii_case(THENCE)
+    {
+        return (Kind::Word(known(head)), head.len());
+    }
+    (Kind::Word(word), length)
+}
+
+/// Whether a figure may stand for a degree sign.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum HiddenSign {
+    None,
+    /// Both readings are possible.
+    Perhaps,
+    /// The figure is the sign.
+    Sure,
+}
+
+/// A letter of a quadrant, three figures past 90 that end in 0 or 1, and more
+/// figures.
+fn figure_for_sign(three: &[Token]) -> bool {
+    match three {
+        [letter, degrees, minutes] => {
+            let first = if letter.kind == Kind::Period {
+                true
+            } else {
+                matches!(letter.kind, Kind::Word("north" | "south"))
+            };
+            let past = matches!(
+                degrees.kind,
+                Kind::Number { value, decimals: 0, digits: 3 } if value > 90.0 && value % 10.0 < 2.0
+            );
+            first && past && matches!(minutes.kind, Kind::Number { digits: 1..=3, .. })
+        }
+        _ => false,
+    }
 }
 
 /// The tokens of a text, with what the grammar asks of them.
@@ -208,6 +260,8 @@ pub(super) struct Tokens<'t> {
     tokens: Vec<Token>,
     /// Where each line starts.
     lines: Vec<usize>,
+    /// Somewhere a degree sign has become a figure, as in `N 680 23' E`.
+    has_figures_for_signs: bool,
 }
 
 impl<'t> Tokens<'t> {
@@ -215,10 +269,35 @@ impl<'t> Tokens<'t> {
         let lines = std::iter::once(0)
             .chain(text.match_indices('\n').map(|(at, _)| at + 1))
             .collect();
+        let tokens = tokens(text);
         Self {
             text,
-            tokens: tokens(text),
+            has_figures_for_signs: tokens.windows(3).any(figure_for_sign),
+            tokens,
             lines,
+        }
+    }
+
+    /// Whether the degrees at `i`, without a sign behind them, may have theirs as
+    /// their last figure.
+    pub(super) fn hidden_sign(&self, i: usize) -> HiddenSign {
+        let Kind::Number {
+            value,
+            decimals: 0,
+            digits,
+        } = self.kind(i)
+        else {
+            return HiddenSign::None;
+        };
+        let ends_in_sign = value % 10.0 < 2.0;
+        if !ends_in_sign || !matches!(self.kind(i + 1), Kind::Number { .. }) {
+            return HiddenSign::None;
+        }
+        match (digits, self.has_figures_for_signs) {
+            (3, true) if value < 100.0 => HiddenSign::Sure,
+            (3, false) if value < 100.0 => HiddenSign::Perhaps,
+            (2, true) => HiddenSign::Perhaps,
+            _ => HiddenSign::None,
         }
     }
 

@@ -96,6 +96,13 @@ pub(super) fn read(text: &str) -> Description {
     reading.finish()
 }
 
+/// True if a text says in words where it begins.
+pub(super) fn has_start(text: &str) -> bool {
+    clauses(&Tokens::of(text))
+        .iter()
+        .any(|clause| matches!(clause.opens, Opening::Commencing | Opening::Beginning))
+}
+
 /// The vara of the state that a text names.
 fn vara(text: &str) -> Vara {
     if text.contains("California") {
@@ -353,9 +360,16 @@ impl DescriptionReading<'_> {
     /// Takes the calls of a clause, or lists it as unread.
     fn take(&mut self, clause: Clause, drafts: Drafts, are_calls: bool) {
         self.note_no_calls(&drafts);
+        if clause.opens == Opening::Thence
+            && self.leads_up(clause)
+            && !drafts.calls.iter().any(|call| call.distance.is_some())
+            && drafts.bad.is_empty()
+        {
+            return;
+        }
         let lost = self.lost_distance(clause, &drafts);
         let is_bad = !drafts.bad.is_empty() || lost.is_some();
-        for (at, problem) in drafts.bad.iter().cloned().chain(lost) {
+        if let Some((at, problem)) = drafts.bad.iter().cloned().chain(lost).next() {
             self.unreadable(clause.from..clause.to, at, problem, CALL_EXAMPLE);
         }
         let count = drafts.calls.len();
@@ -412,22 +426,28 @@ impl DescriptionReading<'_> {
         }
     }
 
-    /// A "thence" that leads somewhere without saying how: not one that only leads
-    /// up to a list of calls, or ends a line.
+    /// A "thence" that leads somewhere without saying how.
     fn is_gap(&self, clause: Clause) -> bool {
-        let words: Vec<&str> = (clause.from + 1..clause.to)
+        let count = (clause.from..clause.to)
             .filter(|&i| self.tokens.is_word(i))
-            .map(|i| self.tokens.word(i))
-            .collect();
-        let leads_up = words
-            .iter()
+            .count();
+        let ends = (clause.from..clause.to).any(|i| self.tokens.word(i) == "terminate");
+        count > 2 && !ends
+    }
+
+    /// A "thence" that only leads up to a list of calls.
+    fn leads_up(&self, clause: Clause) -> bool {
+        let last = (clause.from..clause.to)
             .rev()
+            .filter(|&i| self.tokens.is_word(i))
             .take(3)
-            .any(|word| matches!(*word, "follows" | "viz" | "wit" | "distance" | "course"))
-            && !words.contains(&"begin");
-        let ends = words.contains(&"terminate");
-        let colon = matches!(self.tokens.kind(clause.to.saturating_sub(1)), Kind::Colon);
-        !(leads_up || ends || colon || words.len() < 2)
+            .any(|i| {
+                matches!(
+                    self.tokens.word(i),
+                    "follows" | "viz" | "wit" | "distance" | "course"
+                )
+            });
+        last || self.tokens.kind(clause.to.saturating_sub(1)) == Kind::Colon
     }
 
     fn reach_beginning(&mut self) {

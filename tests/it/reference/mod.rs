@@ -3,6 +3,7 @@
 mod bearings;
 mod deed_figures;
 mod deeds;
+mod descriptions;
 mod doubt;
 mod fits;
 #[cfg(feature = "geodesy")]
