@@ -24,7 +24,7 @@ fn traverse_of_eight_calls(criterion: &mut Criterion) {
 fn inset_of_eight_sides(criterion: &mut Criterion) {
     let table = read_call_table(EIGHT_CALLS).expect("a table");
     let deed = table.into_deed().expect("every line is read");
-    let lot = traverse(&deed).expect("corners").ring().expect("a ring");
+    let lot = traverse(&deed).ring().expect("a ring");
     let distances = [0.5, 0.5, 5.0, 5.0, 0.5, 0.5, 3.0, 3.0]
         .map(|feet| Shift::from_feet(feet).expect("a distance"));
     inset(&lot, &distances).expect("it holds");

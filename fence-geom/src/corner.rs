@@ -184,28 +184,6 @@ pub fn corner_post_face(width: Length, interior: Angle) -> Result<Shift, CornerE
     Ok(Shift::saturating(center.feet() + width.feet() / 2.0))
 }
 
-/// Returns the diagonal to read across two legs that meet at the given angle, by
-/// the law of cosines. The angle may be either hand's.
-///
-/// # Examples
-///
-/// ```
-/// use fence_geom::{Angle, Length, leg_diagonal};
-///
-/// let (three, four) = (Length::from_feet(3.0)?, Length::from_feet(4.0)?);
-/// let across = leg_diagonal(three, four, Angle::RIGHT);
-/// assert!((across.feet() - 5.0).abs() < 1e-12);
-/// # Ok::<(), fence_geom::QuantityError>(())
-/// ```
-#[must_use]
-pub fn leg_diagonal(first: Length, second: Length, angle: Angle) -> Length {
-    let (a, b) = (first.feet(), second.feet());
-    // The form with the half angle keeps its digits where the legs nearly lie on
-    // each other.
-    let half = (angle.radians() / 2.0).sin();
-    Length::saturating((a - b).hypot(2.0 * (a * b).sqrt() * half))
-}
-
 /// Returns the longest check legs for a corner between two runs: a multiple of
 /// 3 and 4 ft, at most 30 and 40 ft, that fits the runs; `None` where not even
 /// 3 and 4 ft fit. The longer leg lies along the longer run.
@@ -260,13 +238,7 @@ fn end_direction(ring: &Ring, i: usize) -> Azimuth {
 /// the right.
 fn half_turning(ring: &Ring, i: usize) -> Angle {
     match ring.sides().get(i) {
-        Some(Side::Arc { delta, turn }) => {
-            let half = Angle::of_radians(delta.radians() / 2.0);
-            match turn {
-                Turn::Right => half,
-                Turn::Left => -half,
-            }
-        }
+        Some(Side::Arc { delta, turn }) => turn.signed(Angle::of_radians(delta.radians() / 2.0)),
         _ => Angle::default(),
     }
 }

@@ -155,7 +155,7 @@ pub enum PropagateError<E> {
     #[error("{0}")]
     Function(E),
     /// The function has no answer right beside the values.
-    #[error("value {index} ({value}) is at the edge of what has an answer: {source}")]
+    #[error("value {index} ({value}) is at the edge of what has an answer")]
     Edge {
         /// Which value, counted from 0.
         index: usize,

@@ -1,5 +1,55 @@
-//! Surveying and layout arithmetic for fences: from a deed or found property
-//! pins to the place of every post.
+//! Surveying and layout arithmetic for fences: from a deed, a plat or found
+//! property pins to the corners of the lot, the line a set distance inside it,
+//! and the place of every post, panel and gate.
+//!
+//! ```
+//! use fence_geom::{Shift, inset_uniform, read_call_table, traverse};
+//!
+//! let calls = "N0E 100ft to B\nN90E 60ft to C\nS0E 100ft to D\nS90W 60ft";
+//! let traverse = traverse(&read_call_table(calls)?.into_deed()?);
+//! assert!(traverse.closure().is_within_rounding());
+//!
+//! let line = inset_uniform(&traverse.ring()?, Shift::from_inches(6.0)?)?;
+//! assert!((line.ring().area().square_feet() - 99.0 * 59.0).abs() < 1e-9);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! # The way of the data
+//!
+//! | step | function | answer |
+//! | --- | --- | --- |
+//! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
+//! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
+//! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |
+//! | the fence | [`route()`] | [`Route`]: runs between flags |
+//! | one run | [`lay_out`] | [`Layout`]: posts, sections, gates, proven best |
+//! | material | [`takeoff()`] | [`Takeoff`]: need and order of each item |
+//! | a whole job | [`work_out`] | [`JobReport`]: all of it, with findings |
+//!
+//! Beside the way stand the square check ([`CornerCheck`]), two tapes to a point
+//! ([`tapes_meet`]), the best two tapes for a point ([`best_ties`]) and doubt
+//! ([`Sigma`], [`propagate`]).
+//!
+//! # Conventions
+//!
+//! - International feet and radians inside types that check once, when made.
+//!   Coordinates are northing, then easting; angles turn clockwise from north.
+//! - Nothing panics on input; errors name the field, the value and the remedy.
+//! - No files, clock, network, printing or global state; the same results on
+//!   every run.
+//! - An unknown standard error is legal and stays unknown.
+//!
+//! # Features
+//!
+//! Both are off by default. `serde` writes and reads the public types of the
+//! lower floors, checked on reading; `geodesy` takes longitude and latitude to a
+//! plane and builds a C++ library (needs cmake).
+//!
+//! # Limits
+//!
+//! A tape and a deed are not a boundary survey: only a licensed surveyor can say
+//! where a line is. The values in [`standards`] are sourced starting points, not
+//! the local code.
 
 #![cfg_attr(
     not(test),
@@ -20,6 +70,7 @@ mod balance;
 mod bearing;
 mod call_line;
 mod call_table;
+mod complete;
 mod corner;
 mod curve;
 mod deed;
@@ -68,15 +119,21 @@ pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
+pub use complete::{CompleteError, Completed, CurveOfCall, complete};
 pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
-    interior_angle, leg_diagonal, miter,
+    interior_angle, miter,
 };
 pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
 pub use description::{
     Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
 };
+pub use curve::{
+    Curve, CurveAssumption, CurveElement, CurveElements, CurveError, Degree, DegreeOf, Leaves,
+    Radial, ResolvedCurve, Surplus, resolve_curve,
+};
+pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Solved, Written};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
@@ -96,7 +153,7 @@ pub use intersect::{
 pub use job::{
     Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
@@ -121,16 +178,16 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
-pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way, third_side};
+pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use tape::TapeModel;
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use traverse::{
-    Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
+    Closure, ClosureCheck, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, courses_read,
     traverse,
 };
-pub use triangle::{CornerReading, TriangleError, angle_of_sides, triangle_area};
+pub use triangle::{CornerReading, TriangleError, angle_of_sides, third_side, triangle_area};
 pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
 pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT, Vara};

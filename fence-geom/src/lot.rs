@@ -34,7 +34,7 @@ pub enum LotError {
     #[error(transparent)]
     Fit(#[from] FitError),
     /// The corners make no ring.
-    #[error("the lot: {0}")]
+    #[error("the corners make no lot")]
     Ring(#[from] RingError),
 }
 

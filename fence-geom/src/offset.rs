@@ -163,7 +163,7 @@ pub enum OffsetError {
         uniform: Option<Shift>,
     },
     /// The offset lines don't make a ring, by a hair that the events missed.
-    #[error("the offset lines make no ring: {0}")]
+    #[error("the offset lines make no ring")]
     NoRing(#[from] RingError),
 }
 

@@ -5,7 +5,7 @@ use crate::angle::Angle;
 use crate::estimate::{Estimate, Sigma, Verdict, judge, propagate};
 use crate::length::{Length, QuantityError, Shift};
 use crate::tape::TapeModel;
-use crate::triangle::{TriangleError, angle_of_sides};
+use crate::triangle::{TriangleError, angle_of_sides, third_side};
 
 /// How far the end of a run may be off, for each foot of run: 1/4 in in 10 ft.
 ///
@@ -270,32 +270,6 @@ impl CornerCheck {
             at_run_end: Length::saturating(chord(run)),
         })
     }
-}
-
-/// Returns the diagonal to read between two legs at the given angle.
-///
-/// # Examples
-///
-/// ```
-/// use fence_geom::{Angle, Length, third_side};
-///
-/// let leg = Length::from_feet(20.0)?;
-/// let diagonal = third_side(leg, leg, Angle::from_degrees(60.0)?);
-/// assert!((diagonal.feet() - 20.0).abs() < 1e-12);
-/// # Ok::<(), fence_geom::QuantityError>(())
-/// ```
-#[must_use]
-pub fn third_side(first_leg: Length, second_leg: Length, angle: Angle) -> Length {
-    let (a, b) = (first_leg.feet(), second_leg.feet());
-    let half = (angle.radians() / 2.0).sin();
-    Length::saturating(if half < 0.5 {
-        // With half angles nothing cancels near 0 degrees.
-        (a - b).hypot(2.0 * half * (a * b).sqrt())
-    } else {
-        // By its parts along and across the first leg, 3-4-5 comes out whole.
-        let (sin, cos) = angle.radians().sin_cos();
-        (a - b * cos).hypot(b * sin)
-    })
 }
 
 /// The standard error of an angle below which a corner that is off by `error`

@@ -52,19 +52,6 @@ pub const STEEL_TAPE_EXPANSION_PER_DEG_F: f64 = 6.45e-6;
 /// corrections. Status: read.
 pub const STEEL_TAPE_STANDARD_DEG_F: f64 = 68.0;
 
-/// Linear closure below which a deed gets a note: 1:10,000.
-///
-/// Source: Washington Administrative Code 332-130-090, city business and
-/// industrial areas; 21 North Carolina Administrative Code 56 .1603, class A.
-/// Status: read.
-pub const CLOSURE_NOTE_RATIO: f64 = 10_000.0;
-
-/// Linear closure below which a deed gets a warning: 1:5,000.
-///
-/// Source: Washington Administrative Code 332-130-090, residential lots; 21
-/// North Carolina Administrative Code 56 .1603, class C. Status: read.
-pub const CLOSURE_WARNING_RATIO: f64 = 5_000.0;
-
 /// The misclosure that no deed is blamed for: 0.05 ft.
 ///
 /// Status: common practice, no source.

@@ -126,7 +126,7 @@ pub enum SurveyError {
         names: String,
     },
     /// Two tapes that don't meet.
-    #[error("{name:?} from {first:?} and {second:?}: {source}")]
+    #[error("{name:?} can't be placed from {first:?} and {second:?}")]
     NoMeeting {
         /// The place.
         name: String,
@@ -138,7 +138,7 @@ pub enum SurveyError {
         source: IntersectError,
     },
     /// A place out of range.
-    #[error("{name:?}: {source}")]
+    #[error("{name:?} can't be placed")]
     Quantity {
         /// The place.
         name: String,

@@ -1,18 +1,8 @@
 //! What a tape reading is worth.
 
 use crate::estimate::{Covariance, EstimateError, Sigma};
-use crate::length::{INCHES_PER_FOOT, Length};
-
-/// The standard error of reading and holding a tape, in feet: 1/8 in.
-///
-/// Common practice, no source.
-const READING_FEET: f64 = 0.125 / INCHES_PER_FOOT;
-
-/// The standard error of a tape's own length, in parts of it: 1:5,000.
-///
-/// Common practice, no source as a standard error. For scale: NIST Handbook 44,
-/// section 5.52, allows a metal tape of 81 to 100 ft 1/4 in (about 1:4,800).
-const SCALE: f64 = 1.0 / 5_000.0;
+use crate::length::Length;
+use crate::standards::{TAPE_READING, TAPE_SCALE};
 
 /// The doubt of tape readings, in two parts.
 ///
@@ -44,8 +34,8 @@ impl Default for TapeModel {
     /// 1/8 in and 1:5,000 (common practice, no source).
     fn default() -> Self {
         Self {
-            reading: Sigma::computed(READING_FEET),
-            scale: Sigma::computed(SCALE),
+            reading: Sigma::computed(TAPE_READING.feet()),
+            scale: Sigma::computed(TAPE_SCALE),
         }
     }
 }

@@ -7,6 +7,7 @@ use crate::estimate::{Ellipse, Sigma};
 use crate::length::Length;
 use crate::point::{Displacement, Point};
 use crate::ring::Turn;
+use crate::standards::{TAPE_LENGTH, TAPES_MEET_LEAST, TAPES_MEET_MOST};
 use crate::tape::TapeModel;
 use crate::two_tapes::{KnownPoint, points_from_tapes};
 
@@ -74,11 +75,10 @@ pub struct NoTies {
 impl Default for TieLimits {
     /// A 100 ft tape, meeting at 30 to 150 degrees (common practice, no source).
     fn default() -> Self {
-        let right = std::f64::consts::FRAC_PI_2;
         Self {
-            longest: Length::saturating(100.0),
-            least_angle: Angle::of_radians(right / 3.0),
-            greatest_angle: Angle::of_radians(right * 5.0 / 3.0),
+            longest: TAPE_LENGTH,
+            least_angle: TAPES_MEET_LEAST,
+            greatest_angle: TAPES_MEET_MOST,
         }
     }
 }

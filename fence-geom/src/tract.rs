@@ -1,7 +1,7 @@
 //! A tract as the paper states it: its calls in order, whole or with parts
 //! missing, before anything is computed.
 //!
-//! `complete` turns a tract into a [`Deed`](crate::Deed),
+//! [`complete`](crate::complete()) turns a tract into a [`Deed`](crate::Deed),
 //! whose calls have all their parts.
 
 use crate::angle::Angle;

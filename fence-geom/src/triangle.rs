@@ -105,6 +105,33 @@ pub fn angle_of_sides(
     Ok(Angle::of_radians(2.0 * above.sqrt().atan2(below.sqrt())))
 }
 
+/// Returns the diagonal to read between two legs at the given angle, by the law
+/// of cosines. The angle may be either hand's.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Angle, Length, third_side};
+///
+/// let leg = Length::from_feet(20.0)?;
+/// let diagonal = third_side(leg, leg, Angle::from_degrees(60.0)?);
+/// assert!((diagonal.feet() - 20.0).abs() < 1e-12);
+/// # Ok::<(), fence_geom::QuantityError>(())
+/// ```
+#[must_use]
+pub fn third_side(first_leg: Length, second_leg: Length, angle: Angle) -> Length {
+    let (a, b) = (first_leg.feet(), second_leg.feet());
+    let half = (angle.radians() / 2.0).sin();
+    Length::saturating(if half < 0.5 {
+        // With half angles nothing cancels near 0 degrees.
+        (a - b).hypot(2.0 * half * (a * b).sqrt())
+    } else {
+        // By its parts along and across the first leg, 3-4-5 comes out whole.
+        let (sin, cos) = angle.radians().sin_cos();
+        (a - b * cos).hypot(b * sin)
+    })
+}
+
 /// Returns the area of the triangle with the given sides, in any order.
 ///
 /// Three sides in line give zero, not an error: the crew taped a straight run.

@@ -125,7 +125,7 @@ impl Answer {
             whole: None,
         };
         if let Ok(deed) = table.clone().into_deed() {
-            let traverse = traverse(&deed)?;
+            let traverse = traverse(&deed);
             answer.courses = traverse.courses().to_vec();
             answer.corners = traverse.corners().to_vec();
             answer.whole = Some(Whole {

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use fence_geom::{
     Join, Length, LengthStyle, OffsetCorner, OffsetEvent, OffsetRing, Point, Reading, Ring, Shift,
-    check_legs, inset, leg_diagonal,
+    check_legs, inset, third_side,
 };
 
 use crate::Exit;
@@ -256,7 +256,7 @@ fn corner_row(line: &OffsetRing, k: usize, flag: &OffsetCorner) -> OffsetCornerR
         check: check_legs(runs.0, runs.1).map(|(before, after)| OffsetCheck {
             leg_before_ft: before.feet(),
             leg_after_ft: after.feet(),
-            diagonal_ft: leg_diagonal(before, after, flag.interior).feet(),
+            diagonal_ft: third_side(before, after, flag.interior).feet(),
         }),
     }
 }

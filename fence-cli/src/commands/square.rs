@@ -4,7 +4,8 @@ use std::io::Write;
 
 use anyhow::Context;
 use fence_geom::{
-    Angle, CornerAnswer, CornerCheck, LegPlan, Length, LengthStyle, Reading, Sigma, Verdict, Way,
+    Angle, CornerAnswer, CornerCheck, InchFraction, LegPlan, Length, LengthStyle, Reading, Shift,
+    Sigma, Verdict, Way,
 };
 
 use crate::Exit;
@@ -14,8 +15,11 @@ use crate::contract::square::{
 use crate::fields::LengthField;
 use crate::typed::{self, TapeArgs};
 
+/// What can't be read on a tape, in inches.
+const FINEST_INCHES: f64 = 1.0 / 32.0;
+
 const CAUTIONS: [&str; 2] = [
-    "the plus or minus is 95 % and of measuring only: level tapes, pulled tight, from the same nail",
+    "the ± is 95 % and of measuring only: level tapes, pulled tight, from the same nail",
     "square to a house wall is not parallel to the lot line; only a licensed surveyor can say where the line is",
 ];
 
@@ -155,25 +159,32 @@ fn present(
     writeln!(out, "{}", headline(check, answer))?;
     writeln!(
         out,
-        "  angle       {:.3} deg, {} deg; wanted {design:.3} deg",
+        "  angle       {:.3}°, {}; wanted {design:.3}°",
         answer.angle.degrees(),
-        plus_minus(answer.angle_sigma.times(1.0_f64.to_degrees()), 3),
+        answer
+            .angle_sigma
+            .times(1.0_f64.to_degrees())
+            .plus_minus_95()
+            .map_or_else(unknown, |degrees| format!("± {degrees:.3}°")),
     )?;
-    let error = answer.diagonal_error.inches();
     writeln!(
         out,
         "  diagonal    reads {}; {} needed: {}",
         crew(check.diagonal),
         crew(answer.diagonal_needed),
-        signed(error, "too long", "too short"),
+        off_by(answer.diagonal_error, "too long", "too short"),
     )?;
     writeln!(
         out,
-        "  far end     {} from the corner the line is {}, {} in; {:.2} in allowed",
+        "  far end     {} from the corner the line is {}, {}; {} allowed",
         crew(answer.run),
-        signed(answer.run_error.inches(), "too open", "too tight"),
-        plus_minus(answer.run_error_sigma.times(12.0), 2),
-        answer.tolerance.inches(),
+        off_by(answer.run_error, "too open", "too tight"),
+        answer
+            .run_error_sigma
+            .plus_minus_95()
+            .and_then(|feet| Length::from_feet(feet).ok())
+            .map_or_else(unknown, |doubt| format!("± {}", tape_inches(doubt))),
+        tape_inches(answer.tolerance),
     )?;
     if let Some(correction) = answer.correction.filter(|_| answer.verdict != Verdict::In) {
         let way = match correction.way {
@@ -187,9 +198,9 @@ fn present(
         };
         writeln!(
             out,
-            "  move        the end of the second leg {:.2} in {way}; {:.2} in at the far end{seems}",
-            correction.at_leg_end.inches(),
-            correction.at_run_end.inches(),
+            "  move        the end of the second leg {} {way}; {} at the far end{seems}",
+            tape_inches(correction.at_leg_end),
+            tape_inches(correction.at_run_end),
         )?;
     }
     if answer.verdict == Verdict::Undecided {
@@ -208,9 +219,9 @@ fn headline(check: &CornerCheck, answer: &CornerAnswer) -> String {
     let right = check.design == Angle::RIGHT;
     match answer.verdict {
         Verdict::In if right => "SQUARE".to_owned(),
-        Verdict::In => format!("AT {:.3} DEG, AS WANTED", check.design.degrees()),
+        Verdict::In => format!("AT {:.3}°, AS WANTED", check.design.degrees()),
         Verdict::Out if right => "OUT OF SQUARE".to_owned(),
-        Verdict::Out => format!("NOT AT {:.3} DEG", check.design.degrees()),
+        Verdict::Out => format!("NOT AT {:.3}°", check.design.degrees()),
         Verdict::Undecided => "UNDECIDED: these readings can't tell".to_owned(),
     }
 }
@@ -257,20 +268,25 @@ fn crew(length: Length) -> String {
     length.to_text(LengthStyle::CREW)
 }
 
-fn signed(inches: f64, over: &str, under: &str) -> String {
-    let size = format!("{:.2}", inches.abs());
-    if size == "0.00" {
-        "right to 0.01 in".to_owned()
-    } else {
-        format!("{size} in {}", if inches > 0.0 { over } else { under })
+fn off_by(error: Shift, over: &str, under: &str) -> String {
+    let size = error.magnitude();
+    if size.inches() < FINEST_INCHES {
+        return "right".to_owned();
     }
+    let way = if error.feet() > 0.0 { over } else { under };
+    format!("{} {way}", tape_inches(size))
 }
 
-fn plus_minus(sigma: Sigma, places: usize) -> String {
-    sigma.plus_minus_95().map_or_else(
-        || "plus or minus unknown".to_owned(),
-        |value| format!("+/- {value:.places$}"),
-    )
+/// Inches and sixteenths, as the finest tapes show them.
+fn tape_inches(length: Length) -> String {
+    if length > Length::ZERO && length.inches() < FINEST_INCHES {
+        return "under 1/16\"".to_owned();
+    }
+    length.to_text(LengthStyle::Inches(InchFraction::Sixteenth))
+}
+
+fn unknown() -> String {
+    "± unknown".to_owned()
 }
 
 fn contract(check: &CornerCheck, answer: &CornerAnswer, assumed: Vec<String>) -> SquareAnswer {

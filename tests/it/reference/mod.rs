@@ -1,6 +1,7 @@
 //! Published values: each file names its source.
 
 mod bearings;
+mod deed_figures;
 mod deeds;
 mod descriptions;
 mod doubt;
