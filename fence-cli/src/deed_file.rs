@@ -4,8 +4,8 @@ use std::path::Path;
 
 use anyhow::Context;
 use fence_geom::{
-    Assumed, Beginning, CallTable, CallTableError, Deed, Description, Direction, Point, Reading,
-    StatedCall, StatedDirection, Tract, Unread, complete, read_call_table, read_description,
+    Beginning, CallTableError, Deed, Description, DescriptionError, Direction, Point, Reading,
+    StatedCall, StatedDirection, Tract, complete, read_description,
 };
 
 use crate::gis_ring::{MapGround, is_map, read_map};
@@ -39,64 +39,11 @@ pub(crate) fn paper_of(
 }
 
 fn description_of(file: &Path, text: &str) -> anyhow::Result<Description> {
-    match (read_call_table(text), read_description(text)) {
-        (Ok(table), Ok(description))
-            if !description.unread.is_empty() || table.unread().is_empty() =>
-        {
-            return Ok(of_table(text, table));
+    match read_description(text) {
+        Err(DescriptionError::Table(CallTableError::Line(fault))) => {
+            anyhow::bail!(show_fault(file, &fault))
         }
-        (Ok(table), Err(_)) => return Ok(of_table(text, table)),
-        (Err(CallTableError::Line(fault)), _) => anyhow::bail!(show_fault(file, &fault)),
-        _ => (),
-    }
-    read_description(text).with_context(|| file.display().to_string())
-}
-
-fn of_table(text: &str, table: CallTable) -> Description {
-    let starts: Vec<usize> = std::iter::once(0)
-        .chain(text.match_indices('\n').map(|(at, _)| at + 1))
-        .collect();
-    let start = |line: usize| starts.get(line - 1).copied().unwrap_or(0);
-    Description {
-        tracts: vec![Tract {
-            beginning: table.beginning().clone(),
-            calls: table
-                .calls()
-                .iter()
-                .map(|call| StatedCall {
-                    corner: call.corner().map(ToOwned::to_owned),
-                    rounding: call.rounding(),
-                    written: call.written().cloned().map(|mut written| {
-                        written.at = start(written.line)..start(written.line) + 1;
-                        written
-                    }),
-                    ..StatedCall::line(
-                        Some(StatedDirection::Given(call.direction())),
-                        Some(call.distance()),
-                    )
-                })
-                .collect(),
-            stated_area: table.stated_area(),
-            ..Tract::default()
-        }],
-        unread: table
-            .unread()
-            .iter()
-            .map(|fault| Unread {
-                at: start(fault.line)..start(fault.line) + 1,
-                fault: fault.clone(),
-            })
-            .collect(),
-        assumed: table
-            .assumed()
-            .iter()
-            .map(|sentence| Assumed {
-                line: 1,
-                at: 0..0,
-                sentence: sentence.clone(),
-            })
-            .collect(),
-        notes: Vec::new(),
+        read => read.with_context(|| file.display().to_string()),
     }
 }
 
