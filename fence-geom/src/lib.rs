@@ -124,16 +124,14 @@ pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
     interior_angle, miter,
 };
-pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
-pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
-pub use description::{
-    Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
-};
 pub use curve::{
     Curve, CurveAssumption, CurveElement, CurveElements, CurveError, Degree, DegreeOf, Leaves,
     Radial, ResolvedCurve, Surplus, resolve_curve,
 };
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Solved, Written};
+pub use description::{
+    Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
+};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
