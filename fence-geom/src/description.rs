@@ -90,7 +90,7 @@ pub struct Note {
 }
 
 /// Why a text is no land description.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum DescriptionError {
     /// No call at all.
