@@ -15,7 +15,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (5, &["angle_print"]),
     // The plane, doubt and tapes.
     (10, &["point"]),
-    (11, &["orient", "triangle", "estimate"]),
+    (11, &["orient", "triangle", "estimate", "piece"]),
     (12, &["ring", "tape"]),
     (13, &["intersect", "square"]),
     (14, &["survey", "two_tapes"]),
@@ -26,7 +26,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (22, &["call_line", "tract"]),
     (23, &["call_table"]),
     (26, &["traverse"]),
-    (27, &["balance", "complete"]),
+    (27, &["area_check", "balance", "complete"]),
     // Record against ground.
     (30, &["pins"]),
     (31, &["fit"]),

@@ -1,6 +1,8 @@
 //! Published values: each file names its source.
 
+mod balancing;
 mod bearings;
+mod curves;
 mod deed_figures;
 mod deeds;
 mod doubt;
@@ -8,6 +10,7 @@ mod fits;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersections;
+mod missing;
 mod offsets;
 mod takeoff;
 mod triangles;
