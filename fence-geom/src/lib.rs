@@ -75,6 +75,7 @@ mod complete;
 mod corner;
 mod curve;
 mod deed;
+mod description;
 mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
@@ -101,6 +102,7 @@ mod ring;
 mod route;
 #[cfg(feature = "serde")]
 mod serialized;
+mod slips;
 mod square;
 pub mod standards;
 mod survey;
@@ -133,6 +135,9 @@ pub use curve::{
     Radial, ResolvedCurve, Surplus, resolve_curve,
 };
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Solved, Written};
+pub use description::{
+    Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
+};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
@@ -152,7 +157,7 @@ pub use intersect::{
 pub use job::{
     Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
@@ -177,6 +182,7 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_agrees, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
@@ -189,4 +195,4 @@ pub use traverse::{
 };
 pub use triangle::{CornerReading, TriangleError, angle_of_sides, third_side, triangle_area};
 pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
-pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
+pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT, Vara};

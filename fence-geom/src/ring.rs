@@ -433,12 +433,8 @@ impl Ring {
     fn piece(&self, i: usize) -> Piece {
         let (from, to) = self.ends(i);
         let (from, to) = (from.at - self.origin(), to.at - self.origin());
-        match self.sides.get(i % self.sides.len()) {
-            Some(Side::Arc { delta, turn }) => {
-                Piece::sweeping(from, to, turn.signed(*delta).radians())
-            }
-            _ => Piece::line(from, to),
-        }
+        let side = self.sides.get(i % self.sides.len()).copied();
+        side.unwrap_or(Side::Line).piece(from, to)
     }
 
     fn check_area(&self) -> Result<(), RingError> {
@@ -536,6 +532,27 @@ impl Ring {
 }
 
 impl Side {
+    /// Returns `pieces - 1` places that part the side from `from` to `to` evenly, in
+    /// order; none on a straight line, which needs none to be drawn.
+    #[must_use]
+    pub fn places_between(self, from: Point, to: Point, pieces: u16) -> Vec<Point> {
+        if self == Self::Line {
+            return Vec::new();
+        }
+        let piece = self.piece(Displacement::default(), to - from);
+        (1..pieces)
+            .map(|i| from + piece.at(piece.length * f64::from(i) / f64::from(pieces)))
+            .collect()
+    }
+
+    /// The side as a piece between two places.
+    fn piece(self, from: Displacement, to: Displacement) -> Piece {
+        match self {
+            Self::Line => Piece::line(from, to),
+            Self::Arc { delta, turn } => Piece::sweeping(from, to, turn.signed(delta).radians()),
+        }
+    }
+
     /// Returns the length along a side with the given chord.
     #[must_use]
     pub fn length_of(self, chord: Length) -> Length {

@@ -25,8 +25,10 @@ const FLOORS: &[(u32, &[&str])] = &[
     (21, &["curve"]),
     (22, &["call_line", "tract"]),
     (23, &["call_table"]),
+    (24, &["description"]),
     (26, &["traverse"]),
     (27, &["area_check", "balance", "complete"]),
+    (28, &["slips"]),
     // Record against ground.
     (30, &["pins"]),
     (31, &["fit"]),
@@ -87,7 +89,12 @@ const BRITISH: &[&str] = &[
 ];
 
 /// Files with lists of words that people write.
-const READERS: &[&str] = &["call_table.rs", "length_text.rs", "quantity_words.rs"];
+const READERS: &[&str] = &[
+    "call_table.rs",
+    "keywords.rs",
+    "length_text.rs",
+    "quantity_words.rs",
+];
 
 fn root() -> PathBuf {
     PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))

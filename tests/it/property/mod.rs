@@ -3,6 +3,7 @@
 mod call_table;
 mod complete;
 mod curves;
+mod description;
 mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
@@ -12,5 +13,6 @@ mod layout;
 mod layout_cases;
 mod offset;
 mod quantities;
+mod slips;
 mod traverse;
 mod triangle;

@@ -5,6 +5,7 @@ mod bearings;
 mod curves;
 mod deed_figures;
 mod deeds;
+mod descriptions;
 mod doubt;
 mod fits;
 #[cfg(feature = "geodesy")]
@@ -12,6 +13,7 @@ mod geodesy;
 mod intersections;
 mod missing;
 mod offsets;
+mod slips;
 mod takeoff;
 mod triangles;
 mod units;
