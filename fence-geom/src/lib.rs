@@ -66,6 +66,7 @@
 mod angle;
 mod angle_print;
 mod angle_text;
+mod area_check;
 mod balance;
 mod bearing;
 mod call_line;
@@ -91,6 +92,7 @@ mod lot;
 mod obstacle;
 mod offset;
 mod orient;
+mod piece;
 mod pins;
 mod point;
 mod product;
@@ -116,7 +118,10 @@ mod units;
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
-pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
+pub use area_check::{AreaCheck, AreaConfusion, AreaUnit, check_area};
+pub use balance::{
+    BalanceError, BalanceRule, Balanced, BalancedCourse, CourseErrors, CourseErrorsError, balance,
+};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};

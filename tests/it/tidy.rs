@@ -15,7 +15,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (5, &["angle_print"]),
     // The plane, doubt and tapes.
     (10, &["point"]),
-    (11, &["orient", "triangle", "estimate"]),
+    (11, &["orient", "triangle", "estimate", "piece"]),
     (12, &["ring", "tape"]),
     (13, &["intersect", "square"]),
     (14, &["survey", "two_tapes"]),
@@ -27,7 +27,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (23, &["call_table"]),
     (24, &["description"]),
     (26, &["traverse"]),
-    (27, &["balance", "complete"]),
+    (27, &["area_check", "balance", "complete"]),
     (28, &["slips"]),
     // Record against ground.
     (30, &["pins"]),

@@ -1,6 +1,8 @@
 //! What must always hold.
 
 mod call_table;
+mod complete;
+mod curves;
 mod description;
 mod estimate;
 mod fit;

@@ -1,6 +1,8 @@
 //! Published values: each file names its source.
 
+mod balancing;
 mod bearings;
+mod curves;
 mod deed_figures;
 mod deeds;
 mod descriptions;
@@ -9,6 +11,7 @@ mod fits;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersections;
+mod missing;
 mod offsets;
 mod slips;
 mod takeoff;
