@@ -3,6 +3,7 @@
 //! Places come from the library; here they are only mapped to the paper, and
 //! labels are kept apart.
 
+mod fit_plan;
 mod labels;
 mod page;
 mod panel;
@@ -21,6 +22,7 @@ use panel::{Banner, Block};
 use paper::{Area, EDGE, Lie, Paper};
 use shapes::{Pen, Xy, figure, rectangle};
 
+pub(crate) use fit_plan::fit_svg;
 pub(crate) use page::sheet_page;
 
 /// What is drawn.
@@ -72,11 +74,7 @@ fn drawing(read: &JobRead, report: &JobReport) -> Drawing {
     let extent = plan::extent(subject).unwrap_or(paper::Extent::ORIGIN);
     let paper = Paper::new(extent, stacked(&blocks).then_some(landscape), portrait);
     let size = paper.lie.size();
-    let document = Document::new()
-        .set("width", format!("{}in", size.x / 72.0))
-        .set("height", format!("{}in", size.y / 72.0))
-        .set("viewBox", format!("0 0 {} {}", size.x, size.y))
-        .set("data-feet-per-inch", figure(paper.feet_per_inch))
+    let document = blank(&paper)
         .add(svg::node::element::Title::new(shapes::printable(
             &subject.file.job.name,
         )))
@@ -89,6 +87,16 @@ fn drawing(read: &JobRead, report: &JobReport) -> Drawing {
         document,
         lie: paper.lie,
     }
+}
+
+/// A sheet with nothing on it.
+fn blank(paper: &Paper) -> Document {
+    let size = paper.lie.size();
+    Document::new()
+        .set("width", format!("{}in", size.x / 72.0))
+        .set("height", format!("{}in", size.y / 72.0))
+        .set("viewBox", format!("0 0 {} {}", size.x, size.y))
+        .set("data-feet-per-inch", figure(paper.feet_per_inch))
 }
 
 /// Space between plan and panel.

@@ -1,6 +1,6 @@
 //! Fits of deed corners to pins.
 
-use fence_geom::{Azimuth, Corner, FitError, Length, Pin, Point, Sigma, Standing, fit};
+use fence_geom::{Azimuth, Corner, FitError, FitRules, Length, Pin, Point, Sigma, Standing, fit};
 use fence_tests::Draws;
 use proptest::prelude::*;
 
@@ -40,6 +40,14 @@ fn sigma(x: f64) -> Sigma {
     Sigma::known(x).expect("a standard error")
 }
 
+/// The scale held, deed corners as good as this.
+fn by(deed_sigma: Sigma) -> FitRules {
+    FitRules {
+        deed_sigma,
+        ..FitRules::default()
+    }
+}
+
 fn nudged(at: Point, north: f64, east: f64) -> Point {
     Point::new(at.north() + north, at.east() + east).expect("in range")
 }
@@ -56,10 +64,10 @@ proptest! {
             .iter()
             .map(|c| Pin::new(&c.name, on_ground(c, degrees, north, east), sigma(0.03)))
             .collect();
-        let answer = fit(&deed, &pins, sigma(0.02)).expect("a fit");
+        let answer = fit(&deed, &pins, &by(sigma(0.02))).expect("a fit");
         prop_assert!((answer.rotation.degrees() - degrees).abs() < 1e-8);
-        prop_assert!((answer.free_scale - 1.0).abs() < 1e-9);
-        prop_assert!(answer.sigma < 1e-6);
+        prop_assert!((answer.free_scale.expect("two pins") - 1.0).abs() < 1e-9);
+        prop_assert!(answer.sigma.value().expect("to spare") < 1e-6);
         prop_assert!(answer.pins.iter().all(|pin| !pin.suspect));
         prop_assert!(answer.disagreement.is_none());
         for (corner, fitted) in deed.iter().zip(&answer.corners) {
@@ -85,7 +93,7 @@ proptest! {
             .collect();
         pins[which].at = nudged(pins[which].at, 0.05, -0.04);
         let squares = |pins: &[Pin]| {
-            let answer = fit(&deed, pins, Sigma::ZERO).expect("a fit");
+            let answer = fit(&deed, pins, &by(Sigma::ZERO)).expect("a fit");
             let sum: f64 = answer.pins.iter().map(|p| p.residual.dot(p.residual)).sum();
             (sum / (0.01 * 0.01), answer)
         };
@@ -113,7 +121,7 @@ proptest! {
         let away = Azimuth::from_degrees(toward).expect("an azimuth");
         pins[which].at = pins[which].at.toward(away, Length::from_feet(size).expect("in range"));
         pins[which].accepted_by = Some("an invented surveyor".to_owned());
-        let answer = fit(&deed, &pins, sigma(0.02)).expect("a fit");
+        let answer = fit(&deed, &pins, &by(sigma(0.02))).expect("a fit");
         for (i, pin) in answer.pins.iter().enumerate() {
             prop_assert_eq!(pin.suspect, i == which, "{:?}", answer.pins);
         }
@@ -147,7 +155,7 @@ fn a_search_radius_holds_95_percent() {
             let at = nudged(at, pin_sigma * draws.normal(), pin_sigma * draws.normal());
             pins.push(Pin::new(&corner.name, at, sigma(pin_sigma)));
         }
-        let answer = fit(&stated, &pins[..3], sigma(deed_sigma)).expect("a fit");
+        let answer = fit(&stated, &pins[..3], &by(sigma(deed_sigma))).expect("a fit");
         let truth = on_ground(&deed[4], 7.0, 100.0, 200.0);
         let radius = answer.corners[4].search_radius.expect("known");
         held += u32::from(answer.corners[4].at.distance(truth) <= radius);
@@ -166,7 +174,7 @@ fn two_pins_disagree_without_a_suspect() {
         Pin::new("A", at(0, 0.0), sigma(0.03)),
         Pin::new("B", at(1, 1.5), sigma(0.03)),
     ];
-    let answer = fit(&deed, &pins, sigma(0.02)).expect("a fit");
+    let answer = fit(&deed, &pins, &by(sigma(0.02))).expect("a fit");
     let two = answer.disagreement.expect("they disagree");
     assert!((two.by.feet() - 1.5).abs() < 0.01, "{two:?}");
     assert!(answer.pins.iter().all(|pin| !pin.suspect));
@@ -179,7 +187,7 @@ fn what_can_not_be_fitted_is_named() {
     let pin = |name: &str, north: f64| {
         Pin::new(name, Point::new(north, 0.0).expect("in range"), sigma(0.03))
     };
-    let refused = |pins: &[Pin]| fit(&deed, pins, sigma(0.02)).expect_err("refused");
+    let refused = |pins: &[Pin]| fit(&deed, pins, &by(sigma(0.02))).expect_err("refused");
     assert_eq!(refused(&[pin("A", 0.0)]), FitError::TooFewPins { pins: 1 });
     let same = refused(&[pin("A", 0.0), pin("B", 0.005)]);
     assert!(
