@@ -259,8 +259,7 @@ impl Similarity {
         let triangle = qr.r();
         let singular = triangle.singular_values();
         let condition = singular.max() / singular.min();
-        // Not a number is refused as well.
-        if !(condition < WORST_CONDITION) {
+        if condition.is_nan() || condition >= WORST_CONDITION {
             return Err(NoFit::Weak { condition });
         }
         let weak = NoFit::Weak { condition };

@@ -80,6 +80,9 @@ pub enum GridZone {
 /// state line.
 const PAST_BOX: f64 = 1.0;
 
+/// A place so little past the edge, in degrees, is on it.
+const ON_EDGE: f64 = 1e-9;
+
 impl StatePlaneZone {
     /// Returns all zones, in the order of their numbers.
     pub fn all() -> impl Iterator<Item = Self> {
@@ -107,7 +110,7 @@ impl StatePlaneZone {
     #[must_use]
     pub fn holding(at: LonLat) -> Vec<Self> {
         Self::all()
-            .filter(|zone| zone.past_box(at) <= 0.0)
+            .filter(|zone| zone.past_box(at) <= ON_EDGE)
             .collect()
     }
 
@@ -136,16 +139,11 @@ impl StatePlaneZone {
         self.row.3
     }
 
-    /// Returns the middle of the box that holds it.
-    ///
-    /// # Errors
-    ///
-    /// None in fact: every zone lies where longitudes and latitudes are.
-    pub fn middle(self) -> Result<LonLat, GeodesyError> {
-        let [west, south, east, north] = self.row.9;
-        let width = (east - west).rem_euclid(360.0);
-        let longitude = (west + width / 2.0 + 180.0).rem_euclid(360.0) - 180.0;
-        LonLat::new(longitude, f64::midpoint(south, north))
+    /// Returns the box that holds it: west, south, east and north, in degrees; one
+    /// zone's west is beyond the date line.
+    #[must_use]
+    pub const fn box_deg(self) -> [f64; 4] {
+        self.row.9
     }
 
     /// Returns its grid. A place more than a degree past the box of the zone is

@@ -3,6 +3,7 @@
 mod call_table;
 mod estimate;
 mod fit;
+mod fit_doubt;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersect;
@@ -10,5 +11,7 @@ mod layout;
 mod layout_cases;
 mod offset;
 mod quantities;
+#[cfg(feature = "geodesy")]
+mod state_plane;
 mod traverse;
 mod triangle;

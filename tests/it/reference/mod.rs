@@ -8,6 +8,8 @@ mod fits;
 mod geodesy;
 mod intersections;
 mod offsets;
+#[cfg(feature = "geodesy")]
+mod state_plane;
 mod takeoff;
 mod triangles;
 mod units;
