@@ -22,6 +22,7 @@ pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String])
     sheet.findings(report);
     sheet.lot(file, report);
     sheet.flags(report);
+    sheet.turns(report);
     for run in &report.runs {
         sheet.run(run);
     }
@@ -204,6 +205,36 @@ impl Sheet {
         ));
         for flag in report.flags.iter().filter(|flag| !flag.wall) {
             self.flag(flag);
+        }
+    }
+
+    fn turns(&mut self, report: &JobReport) {
+        if report.turns.is_empty() {
+            return;
+        }
+        self.title("TURNS of the string: once the flags stand, check each with three tapes.");
+        self.line(format!(
+            "  {:<14}{:<22}{:<18}{:<18}{}",
+            "flag", "angle", "back", "on", "then across"
+        ));
+        for turn in &report.turns {
+            let doubt = turn.sigma.plus_minus_95().map_or_else(
+                || "± unknown".to_owned(),
+                |radians| format!("± {:.2}°", radians.to_degrees()),
+            );
+            let angle = format!("{:.2}° {doubt}", turn.interior.degrees());
+            let check = turn.check.map_or_else(
+                || "too short for a check".to_owned(),
+                |check| {
+                    format!(
+                        "{:<18}{:<18}{}",
+                        crew(check.back),
+                        crew(check.on),
+                        crew(check.diagonal)
+                    )
+                },
+            );
+            self.line(format!("  {:<14}{angle:<22}{check}", turn.flag));
         }
     }
 

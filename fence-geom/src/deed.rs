@@ -50,8 +50,10 @@ pub struct Rounding {
 pub struct Written {
     /// The number of the line, from one.
     pub line: usize,
-    /// The whole line.
+    /// The whole line of a table, or the whole clause of prose.
     pub words: String,
+    /// The place of the words, in bytes of the text.
+    pub at: std::ops::Range<usize>,
     /// The words of the direction.
     pub direction: String,
     /// The words of the distance, in the unit of the paper.

@@ -73,6 +73,7 @@ mod call_table;
 mod corner;
 mod curve;
 mod deed;
+mod description;
 mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
@@ -123,6 +124,9 @@ pub use corner::{
 };
 pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
 pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
+pub use description::{
+    Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
+};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     chance_of_squares, ellipse_factor_95, judge, propagate,
@@ -144,7 +148,7 @@ pub use intersect::{
 pub use job::{
     Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
@@ -181,4 +185,4 @@ pub use traverse::{
 };
 pub use triangle::{CornerReading, TriangleError, angle_of_sides, third_side, triangle_area};
 pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
-pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
+pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT, Vara};

@@ -39,6 +39,11 @@ pub struct Tract {
     pub calls: Vec<StatedCall>,
     /// The area the paper states.
     pub stated_area: Option<Area>,
+    /// It is taken out of the tract before, as in "less and except".
+    pub is_exception: bool,
+    /// The width of a strip whose centerline the calls are; such a traverse stays
+    /// open.
+    pub strip_width: Option<Length>,
 }
 
 /// A call as stated.

@@ -25,6 +25,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (21, &["tract"]),
     (22, &["call_line"]),
     (23, &["call_table"]),
+    (24, &["description"]),
     (26, &["traverse"]),
     (27, &["balance"]),
     // Record against ground.
@@ -87,7 +88,12 @@ const BRITISH: &[&str] = &[
 ];
 
 /// Files with lists of words that people write.
-const READERS: &[&str] = &["call_table.rs", "length_text.rs", "quantity_words.rs"];
+const READERS: &[&str] = &[
+    "call_table.rs",
+    "keywords.rs",
+    "length_text.rs",
+    "quantity_words.rs",
+];
 
 fn root() -> PathBuf {
     PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))

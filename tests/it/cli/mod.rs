@@ -11,5 +11,6 @@ mod readme;
 mod schema;
 mod sheet_json;
 mod square;
+mod stops;
 mod takeoff;
 mod tie;

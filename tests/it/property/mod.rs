@@ -1,6 +1,7 @@
 //! What must always hold.
 
 mod call_table;
+mod description;
 mod estimate;
 mod fit;
 mod fit_doubt;

@@ -2,6 +2,7 @@
 
 mod bearings;
 mod deeds;
+mod descriptions;
 mod doubt;
 mod fits;
 #[cfg(feature = "geodesy")]
