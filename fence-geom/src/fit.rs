@@ -4,6 +4,8 @@
 mod search;
 mod similarity;
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::estimate::{Ellipse, NORMAL_95, Sigma, chance_of_squares, ellipse_factor_95};
@@ -493,8 +495,9 @@ fn check(
         .iter()
         .map(|p| (p.corner.as_str(), p.corner_place()));
     check_apart(("pin for corner", "pins"), &found.collect::<Vec<_>>())?;
+    let known: BTreeSet<&str> = corners.iter().map(|c| c.name.as_str()).collect();
     for pin in pins {
-        if !corners.iter().any(|corner| corner.name == pin.corner) {
+        if !known.contains(pin.corner.as_str()) {
             let names: Vec<&str> = corners.iter().map(|c| c.name.as_str()).collect();
             return Err(FitError::NoSuchCorner {
                 name: pin.corner.clone(),
@@ -509,14 +512,21 @@ fn check_apart(
     (one, many): (&'static str, &'static str),
     places: &[(&str, Point)],
 ) -> Result<(), FitError> {
-    for (i, (first, at)) in places.iter().enumerate() {
-        for (second, other) in places.iter().skip(i + 1) {
-            if first == second {
-                return Err(FitError::Twice {
-                    what: one,
-                    name: (*first).to_owned(),
-                });
-            }
+    let mut names = BTreeSet::new();
+    for (name, _) in places {
+        if !names.insert(*name) {
+            return Err(FitError::Twice {
+                what: one,
+                name: (*name).to_owned(),
+            });
+        }
+    }
+    // From south to north, what lies at one place lies close by.
+    let mut ordered = places.to_vec();
+    ordered.sort_by(|(_, a), (_, b)| a.north().total_cmp(&b.north()));
+    for (i, (first, at)) in ordered.iter().enumerate() {
+        let close = |(_, other): &&(&str, Point)| other.north() - at.north() < SAME_PLACE_FEET;
+        for (second, other) in ordered.iter().skip(i + 1).take_while(close) {
             let apart = at.distance(*other);
             if apart.feet() < SAME_PLACE_FEET {
                 return Err(FitError::SamePlace {
@@ -554,10 +564,10 @@ impl<'a> Input<'a> {
         // A doubt of nothing would weigh without end; unknown doubt weighs nothing
         // that could be told. Then all weigh alike.
         let known = doubts.iter().all(Option::is_some);
+        let deed: BTreeMap<&str, Point> = corners.iter().map(|c| (c.name.as_str(), c.at)).collect();
         let pairs = pins.iter().zip(doubts).filter_map(|(pin, doubt)| {
-            let corner = corners.iter().find(|corner| corner.name == pin.corner)?;
             Some(Pair {
-                deed: corner.at,
+                deed: *deed.get(pin.corner.as_str())?,
                 pin: pin.corner_place(),
                 doubt: doubt.filter(|_| known).unwrap_or(Doubt::ALIKE),
             })
@@ -700,9 +710,10 @@ impl<'a> Input<'a> {
             .iter()
             .filter_map(|input| Some((input, input.solve().ok()?)))
             .collect();
-        let by_name = |corner: &Corner| self.pins.iter().find(|pin| pin.corner == corner.name);
+        let by_name: BTreeMap<&str, &Pin> =
+            (self.pins.iter().map(|pin| (pin.corner.as_str(), *pin))).collect();
         (self.corners.iter())
-            .map(|corner| match by_name(corner) {
+            .map(|corner| match by_name.get(corner.name.as_str()) {
                 Some(pin) => found_corner(pin, found.place(corner.at)),
                 None => self.predicted(corner, found, &others, disagreement),
             })

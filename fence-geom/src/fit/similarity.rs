@@ -338,21 +338,20 @@ impl Similarity {
 
     /// How a pair is checked by the rest.
     pub(super) fn check(&self, pair: &Pair) -> PinCheck {
-        let columns = self.columns(pair.deed);
-        let unknowns = self.covariance.ncols();
-        let whitened: Vec<[f64; 2]> = columns
-            .iter()
-            .take(unknowns)
-            .map(|(north, east)| pair.doubt.whiten(*north, *east))
-            .collect();
-        let block = DMatrix::from_iterator(2, unknowns, whitened.into_iter().flatten());
-        let explained = &block * &self.covariance * block.transpose();
-        let get = |i: usize, j: usize| explained.get((i, j)).copied().unwrap_or_default();
-        let both = f64::midpoint(get(0, 1), get(1, 0));
-        let unexplained = Matrix2::new(1.0 - get(0, 0), -both, -both, 1.0 - get(1, 1));
+        let whitened = self
+            .columns(pair.deed)
+            .map(|(north, east)| pair.doubt.whiten(north, east));
+        let mut explained = Matrix2::zeros();
+        for (i, column) in self.covariance.column_iter().enumerate() {
+            let row = whitened.get(i).copied().map(Vector2::from);
+            for (c, other) in column.iter().zip(whitened) {
+                explained += row.unwrap_or_default() * Vector2::from(other).transpose() * *c;
+            }
+        }
+        let unexplained = Matrix2::identity() - (explained + explained.transpose()) * 0.5;
         let residual = pair.pin - self.place(pair.deed);
-        let [first, second] = pair.doubt.whiten(residual.north(), residual.east());
-        checked(unexplained, Vector2::new(first, second), pair.doubt)
+        let residual = pair.doubt.whiten(residual.north(), residual.east());
+        checked(unexplained, residual.into(), pair.doubt)
     }
 }
 
