@@ -107,7 +107,7 @@ fn corners(request: &FitRequest, file: Option<&Path>) -> anyhow::Result<Vec<Corn
     match (&request.deed, request.corners.as_slice()) {
         (Some(deed), []) => {
             let path = beside(file, deed, "deed")?;
-            Ok(traverse(&read_whole_deed(&path)?)?.corners().to_vec())
+            Ok(traverse(&read_whole_deed(&path)?).corners().to_vec())
         }
         (None, corners) => corners
             .iter()

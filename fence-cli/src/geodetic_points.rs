@@ -9,12 +9,15 @@ mod projected;
 #[cfg(feature = "geodesy")]
 pub(crate) use grid::on_ground;
 #[cfg(feature = "geodesy")]
-pub(crate) use projected::read_lon_lat;
+pub(crate) use projected::{plane_of_lon_lat, read_lon_lat};
 
-use fence_geom::{Point, Shift};
+use fence_geom::{Point, Reading, Shift};
 
 use crate::contract::fit::{GridAnswer, GridUnit};
 use crate::points_file::rows;
+
+/// Named places in a plane, and what was assumed.
+type Places = Reading<Vec<(String, Point)>>;
 
 /// What a program says that can't project.
 #[cfg(not(feature = "geodesy"))]
@@ -45,7 +48,26 @@ pub(crate) fn read_lon_lat(
     path: &std::path::Path,
     _text: &str,
     _datum: Option<&str>,
-) -> anyhow::Result<fence_geom::Reading<Vec<(String, fence_geom::Point)>>> {
+) -> anyhow::Result<Places> {
+    without_geodesy(path)
+}
+
+/// Refuses the places, as [`read_lon_lat`] does.
+///
+/// # Errors
+///
+/// Always; it says how to get a program that reads them.
+#[cfg(not(feature = "geodesy"))]
+pub(crate) fn plane_of_lon_lat(
+    path: &std::path::Path,
+    _places: Vec<(String, (f64, f64))>,
+    _datum: &str,
+) -> anyhow::Result<Places> {
+    without_geodesy(path)
+}
+
+#[cfg(not(feature = "geodesy"))]
+fn without_geodesy(path: &std::path::Path) -> anyhow::Result<Places> {
     anyhow::bail!(
         "{}: {WITHOUT_GEODESY}, or give the points as name,north_ft,east_ft",
         path.display()

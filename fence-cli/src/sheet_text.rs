@@ -8,10 +8,8 @@ use fence_geom::{
 };
 
 use crate::finding_words::{CAUTIONS, crew, finding, no_dig};
+use crate::folding::folded;
 use crate::job_file::{AnswerField, FinishedSide, JobFile};
-
-/// No line is longer than this.
-const WIDTH: usize = 100;
 
 /// Returns the whole sheet.
 pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String]) -> String {
@@ -55,22 +53,9 @@ impl Sheet {
 
     /// Writes text folded to the width, with an indent after the first line.
     fn folded(&mut self, first: &str, text: &str) {
-        let indent = " ".repeat(first.chars().count());
-        let mut line = first.to_owned();
-        let mut empty = true;
-        for word in text.split_whitespace() {
-            if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
-                self.line(&line);
-                line.clone_from(&indent);
-                empty = true;
-            }
-            if !empty {
-                line.push(' ');
-            }
-            line.push_str(word);
-            empty = false;
+        for line in folded(first, text) {
+            self.line(line);
         }
-        self.line(line);
     }
 
     fn bullets(&mut self, title: &str, texts: impl IntoIterator<Item = String>) {

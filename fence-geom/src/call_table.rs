@@ -51,7 +51,7 @@ pub struct CallTable {
 }
 
 /// Why a call table is refused.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum CallTableError {
     /// A line that is understood and can't be used.

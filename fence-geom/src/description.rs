@@ -90,7 +90,7 @@ pub struct Note {
 }
 
 /// Why a text is no land description.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum DescriptionError {
     /// No call at all.
@@ -125,16 +125,23 @@ pub fn read_description(text: &str) -> Result<Description, DescriptionError> {
     if text.len() > Description::MAX_BYTES {
         return Err(DescriptionError::TooLong { bytes: text.len() });
     }
-    let read = if table::is_table(text) {
-        table::read(text)?
-    } else {
-        reading::read(text)
-    };
+    let read = read_either(text)?;
     let is_empty = read.tracts.iter().all(|tract| tract.calls.is_empty()) && read.unread.is_empty();
     if is_empty {
         return Err(DescriptionError::NoCalls);
     }
     Ok(read)
+}
+
+fn read_either(text: &str) -> Result<Description, DescriptionError> {
+    if table::has_table_line(text) {
+        return Ok(table::read(text)?);
+    }
+    let prose = reading::Prose::of(text);
+    if !prose.has_start() && table::is_mostly_calls(text) {
+        return Ok(table::read(text)?);
+    }
+    Ok(prose.read())
 }
 
 #[cfg(test)]

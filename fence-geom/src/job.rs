@@ -28,7 +28,7 @@ use crate::square::{CornerCheck, SquareError};
 use crate::survey::{Survey, SurveyError};
 use crate::takeoff::takeoff;
 use crate::ties::TieLimits;
-use crate::traverse::{TraverseError, traverse};
+use crate::traverse::traverse;
 
 pub use report::{
     Fill, Finding, FlagReport, GateReport, JobReport, PlaceReport, PointDoubt, PostReport,
@@ -323,9 +323,6 @@ pub enum JobError {
         /// The mark.
         name: String,
     },
-    /// The deed.
-    #[error(transparent)]
-    Traverse(#[from] TraverseError),
     /// The measured places.
     #[error(transparent)]
     Survey(#[from] SurveyError),
@@ -387,7 +384,7 @@ pub enum JobError {
 /// layout is no error: it is a finding, and the rest of the job stands.
 pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     job.product.check()?;
-    let record = job.deed.as_ref().map(traverse).transpose()?;
+    let record = job.deed.as_ref().map(traverse);
     let plan = site::Plan::new(job, record.as_ref())?;
     let site = plan.site(&job.survey.observations())?;
     let doubts = plan.doubts(&site);

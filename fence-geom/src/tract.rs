@@ -1,7 +1,7 @@
 //! A tract as the paper states it: its calls in order, whole or with parts
 //! missing, before anything is computed.
 //!
-//! `complete` turns a tract into a [`Deed`](crate::Deed),
+//! [`complete`](crate::complete()) turns a tract into a [`Deed`](crate::Deed),
 //! whose calls have all their parts.
 
 use crate::angle::Angle;
@@ -60,7 +60,7 @@ pub struct StatedCall {
 }
 
 /// What a stated call runs along.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum StatedCourse {
     /// A straight line.
     Line {

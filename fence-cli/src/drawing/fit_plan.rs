@@ -9,7 +9,7 @@ use super::paper::{Area, EDGE, Extent, Lie, Paper};
 use super::shapes::{Pen, Type, Xy, circle, figure, line, placed, rectangle};
 use super::symbols::{INK, LOT_PEN, WARNING, corner};
 use super::{GAP, blank};
-use crate::finding_words::crew;
+use crate::finding_words::{CAUTIONS, crew};
 use crate::fit_reading::FitRead;
 
 /// How many times their size ellipses, circles and residuals may be drawn.
@@ -265,7 +265,7 @@ impl Picture<'_> {
         let bottom = area.far().y;
         let title = self.title();
         let scale = panel::scale(self.paper);
-        let cautions = panel::cautions();
+        let cautions = panel::cautions(&CAUTIONS);
         let legend = self.legend();
         let under_title = EDGE + title.height;
         let under_scale = under_title + panel::SCALE_HEIGHT;

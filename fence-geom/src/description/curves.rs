@@ -506,7 +506,11 @@ impl Scan<'_, '_> {
                 DegreeOf::Arc
             }
         };
-        self.read.elements.degree = Some(Degree { angle, of });
+        self.read.elements.degree = Some(Degree {
+            angle,
+            of,
+            foot: self.units.foot,
+        });
     }
 
     fn distance(&mut self, i: usize, read: DistanceRead) -> usize {

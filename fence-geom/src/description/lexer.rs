@@ -54,7 +54,7 @@ pub(super) enum Kind {
     End,
 }
 
-/// The word that is often run into the one behind it, as in "ThenceSouth".
+/// The word that is often run into the one behind it, as in `ThenceSouth`.
 const THENCE: &str = "thence";
 
 /// Parts a text into tokens.

@@ -24,7 +24,7 @@ const CALL_EXAMPLE: &str = "thence N 45°30'15\" E 104.37 feet";
 const CURVE_EXAMPLE: &str = "thence along a curve to the left, radius 50.00 feet, arc length 30.00 feet, chord bearing N 45°30'15\" E";
 
 /// A description half read.
-pub(super) struct DescriptionReading<'t> {
+struct DescriptionReading<'t> {
     tokens: Tokens<'t>,
     manner: Manner,
     tract: Open,
@@ -56,51 +56,39 @@ struct Open {
     seen: bool,
 }
 
-/// Reads the prose of a description.
-pub(super) fn read(text: &str) -> Description {
-    let tokens = Tokens::of(text);
-    let manner = Manner {
-        units: Units {
-            foot: FootKind::International,
-            chain_foot: FootKind::UsSurvey,
-            vara: vara(text),
-            last: None,
-        },
-        azimuths: azimuth_zero(&tokens),
-        is_start: false,
-    };
-    let clauses = clauses(&tokens);
-    let is_bare = !clauses.iter().any(|clause| {
-        matches!(
-            clause.opens,
-            Opening::Thence | Opening::Commencing | Opening::Beginning
-        )
-    });
-    let mut reading = DescriptionReading {
-        tokens,
-        manner,
-        tract: Open::default(),
-        tracts: Vec::new(),
-        unread: Vec::new(),
-        assumed: Vec::new(),
-        notes: Vec::new(),
-        in_calls: is_bare,
-        ahead: None,
-        last_turn: None,
-        next_is_exception: false,
-        gap: None,
-    };
-    for clause in clauses {
-        reading.clause(clause);
-    }
-    reading.finish()
+/// A text parted into clauses.
+pub(super) struct Prose<'t> {
+    tokens: Tokens<'t>,
+    clauses: Vec<Clause>,
 }
 
-/// True if a text says in words where it begins.
-pub(super) fn has_start(text: &str) -> bool {
-    clauses(&Tokens::of(text))
-        .iter()
-        .any(|clause| matches!(clause.opens, Opening::Commencing | Opening::Beginning))
+impl<'t> Prose<'t> {
+    pub(super) fn of(text: &'t str) -> Self {
+        let tokens = Tokens::of(text);
+        let clauses = clauses(&tokens);
+        Self { tokens, clauses }
+    }
+
+    /// True if the text says in words where it begins.
+    pub(super) fn has_start(&self) -> bool {
+        self.clauses
+            .iter()
+            .any(|clause| matches!(clause.opens, Opening::Commencing | Opening::Beginning))
+    }
+
+    /// Reads the tracts. Without a start and a "thence" every clause may be a call.
+    pub(super) fn read(self) -> Description {
+        let is_bare = !self.has_start()
+            && !self
+                .clauses
+                .iter()
+                .any(|clause| clause.opens == Opening::Thence);
+        let mut reading = DescriptionReading::of(self.tokens, is_bare);
+        for clause in self.clauses {
+            reading.clause(clause);
+        }
+        reading.finish()
+    }
 }
 
 /// The vara of the state that a text names.
@@ -128,7 +116,34 @@ fn azimuth_zero(tokens: &Tokens<'_>) -> Option<AzimuthZero> {
     Some(from.unwrap_or(AzimuthZero::North))
 }
 
-impl DescriptionReading<'_> {
+impl<'t> DescriptionReading<'t> {
+    fn of(tokens: Tokens<'t>, in_calls: bool) -> Self {
+        let manner = Manner {
+            units: Units {
+                foot: FootKind::International,
+                chain_foot: FootKind::UsSurvey,
+                vara: vara(tokens.text),
+                last: None,
+            },
+            azimuths: azimuth_zero(&tokens),
+            is_start: false,
+        };
+        Self {
+            tokens,
+            manner,
+            tract: Open::default(),
+            tracts: Vec::new(),
+            unread: Vec::new(),
+            assumed: Vec::new(),
+            notes: Vec::new(),
+            in_calls,
+            ahead: None,
+            last_turn: None,
+            next_is_exception: false,
+            gap: None,
+        }
+    }
+
     fn clause(&mut self, clause: Clause) {
         if clause.opens != Opening::Plain {
             self.settle_gap();

@@ -8,20 +8,17 @@ use crate::length_text::LengthReader;
 use crate::tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 use crate::units::{FootKind, LengthUnit};
 
-use super::{Assumed, Description, Unread, reading};
+use super::reading::Prose;
+use super::{Assumed, Description, Unread};
 
-/// True if a text is a call table: it has a directive or a comment, or it has no
-/// start in words and most of its lines are calls.
-pub(super) fn is_table(text: &str) -> bool {
-    let has_mark = text
-        .lines()
-        .any(|line| line.trim_start().starts_with('#') || is_table_line(line.trim()));
-    if has_mark {
-        return true;
-    }
-    if reading::has_start(text) {
-        return false;
-    }
+/// True if a text has a line that only a call table has: a directive or a comment.
+pub(super) fn has_table_line(text: &str) -> bool {
+    text.lines()
+        .any(|line| line.trim_start().starts_with('#') || is_table_line(line.trim()))
+}
+
+/// True if at least half of the lines are calls.
+pub(super) fn is_mostly_calls(text: &str) -> bool {
     let reader = LengthReader::bare(LengthUnit::Foot(FootKind::International));
     let (mut calls, mut others) = (0, 0);
     for (line, start, words) in lines(text) {
@@ -73,7 +70,7 @@ pub(super) fn read(text: &str) -> Result<Description, CallTableError> {
 
 /// One line read as prose, if that gives calls and leaves nothing unread.
 fn as_prose(words: &str) -> Option<Description> {
-    let read = reading::read(words);
+    let read = Prose::of(words).read();
     let is_whole = read.unread.is_empty()
         && read.tracts.len() == 1
         && read.tracts.iter().all(|tract| {

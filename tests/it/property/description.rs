@@ -3,8 +3,9 @@
 use std::fmt::Write;
 
 use fence_geom::{
-    Angle, Azimuth, Beginning, CurveElements, Degree, DegreeOf, Direction, Leaves, Length, Radial,
-    StatedCall, StatedCourse, StatedDirection, Tract, Turn, describe, read_description,
+    Angle, Azimuth, Beginning, CurveElements, Degree, DegreeOf, Direction, FootKind, Leaves,
+    Length, Radial, StatedCall, StatedCourse, StatedDirection, Tract, Turn, describe,
+    read_description,
 };
 use proptest::prelude::*;
 
@@ -64,6 +65,7 @@ fn curve() -> impl Strategy<Value = StatedCall> {
     let degree = prop::option::of((angle(), any::<bool>()).prop_map(|(angle, arc)| Degree {
         angle,
         of: if arc { DegreeOf::Arc } else { DegreeOf::Chord },
+        foot: FootKind::International,
     }));
     let lengths = [(); 4].map(|()| prop::option::of(length()));
     (

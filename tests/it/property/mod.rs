@@ -12,6 +12,7 @@ mod layout;
 mod layout_cases;
 mod offset;
 mod quantities;
+mod slips;
 #[cfg(feature = "geodesy")]
 mod state_plane;
 mod traverse;

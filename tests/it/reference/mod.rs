@@ -1,6 +1,7 @@
 //! Published values: each file names its source.
 
 mod bearings;
+mod deed_figures;
 mod deeds;
 mod descriptions;
 mod doubt;
@@ -9,6 +10,7 @@ mod fits;
 mod geodesy;
 mod intersections;
 mod offsets;
+mod slips;
 #[cfg(feature = "geodesy")]
 mod state_plane;
 mod takeoff;
