@@ -140,15 +140,17 @@ pub use description::{
 };
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
-    ellipse_factor_95, judge, propagate,
+    chance_of_squares, ellipse_factor_95, judge, propagate,
 };
 pub use fit::{
-    Disagreement, Fit, FitError, FittedCorner, PinFit, Standing, default_deed_sigma, fit,
+    DirectionFit, Disagreement, Fit, FitError, FitRules, FittedCorner, KnownDirection, PhoneHint,
+    PinFit, SearchTape, SearchTapes, SigmaFrom, Standing, default_deed_sigma, fit, search_tapes,
 };
 #[cfg(feature = "geodesy")]
 pub use geodesy::{
-    Datum, GeodesyError, GridFactors, LambertConic, LocalPlane, LonLat, Projection,
-    TransverseMercator, local_points, read_datum,
+    CombinedFactor, Datum, GeodesyError, GridFactors, GridZone, GroundPlane, LambertConic,
+    LocalPlane, LonLat, ObliqueMercator, Projection, StatePlaneZone, TransverseMercator,
+    local_points, read_datum, read_grid_zone,
 };
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
@@ -172,7 +174,7 @@ pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
     Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
 };
-pub use pins::{Pin, PinStands};
+pub use pins::{Pin, PinLocated, PinStands};
 pub use point::{Displacement, Point};
 pub use product::{
     Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,

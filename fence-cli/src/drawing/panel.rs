@@ -17,7 +17,7 @@ use crate::job_file::{FinishedSide, UtilityField};
 /// How wide every block is.
 pub(super) const WIDTH: f64 = 178.0;
 /// What keeps the texts off the frame.
-const PAD: f64 = 6.0;
+pub(super) const PAD: f64 = 6.0;
 const FRAME: Pen = Pen::new(INK, 0.7);
 
 /// A piece of the panel, drawn at the origin.
@@ -27,19 +27,19 @@ pub(super) struct Block {
 }
 
 impl Block {
-    fn new() -> Self {
+    pub(super) fn new() -> Self {
         Self {
             drawn: Group::new(),
             height: PAD,
         }
     }
 
-    fn add(&mut self, part: impl Into<Box<dyn svg::Node>>) {
+    pub(super) fn add(&mut self, part: impl Into<Box<dyn svg::Node>>) {
         svg::Node::append(&mut self.drawn, part);
     }
 
     /// Writes a text below what is there, folded to the width.
-    fn write(&mut self, style: Type, text: &str, most: usize) {
+    pub(super) fn write(&mut self, style: Type, text: &str, most: usize) {
         for text in style.folded(text, WIDTH - 2.0 * PAD, most) {
             self.height += style.size;
             let at = Xy::new(PAD, self.height);

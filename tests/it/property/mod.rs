@@ -6,6 +6,7 @@ mod curves;
 mod description;
 mod estimate;
 mod fit;
+mod fit_doubt;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersect;
@@ -14,5 +15,7 @@ mod layout_cases;
 mod offset;
 mod quantities;
 mod slips;
+#[cfg(feature = "geodesy")]
+mod state_plane;
 mod traverse;
 mod triangle;

@@ -14,6 +14,8 @@ mod intersections;
 mod missing;
 mod offsets;
 mod slips;
+#[cfg(feature = "geodesy")]
+mod state_plane;
 mod takeoff;
 mod triangles;
 mod units;
