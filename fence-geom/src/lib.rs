@@ -86,6 +86,7 @@ mod length_print;
 mod length_text;
 mod locate;
 mod lot;
+mod net;
 mod obstacle;
 mod offset;
 mod orient;
@@ -153,6 +154,10 @@ pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to_dig};
 pub use lot::{Lot, LotError, lot};
+pub use net::{
+    CheckedReading, Frame, Net, NetAnswer, NetAnswers, NetError, NetPlace, NetReading, ReadingOf,
+    SideHint, WeakPlace, adjust_net,
+};
 pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
     Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,

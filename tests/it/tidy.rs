@@ -28,7 +28,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (26, &["traverse"]),
     (27, &["balance"]),
     // Record against ground.
-    (30, &["pins"]),
+    (30, &["pins", "net"]),
     (31, &["fit"]),
     (32, &["lot"]),
     // Lines and products.

@@ -7,6 +7,7 @@ mod fits;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersections;
+mod nets;
 mod offsets;
 mod takeoff;
 mod triangles;
