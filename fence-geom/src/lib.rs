@@ -99,11 +99,13 @@ mod ring;
 mod route;
 #[cfg(feature = "serde")]
 mod serialized;
+mod sights;
 mod square;
 pub mod standards;
 mod survey;
 mod takeoff;
 mod tape;
+mod tape_corrections;
 mod ties;
 mod tract;
 mod traverse;
@@ -172,10 +174,17 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
+pub use sights::{
+    Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
+};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use tape::TapeModel;
+pub use tape_corrections::{
+    CorrectedTape, CorrectionError, CorrectionKind, Pull, STEEL_TAPE_MODULUS_PSI, Sag, Slope,
+    TapeCorrections, TrueLength, Warmth,
+};
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use traverse::{

@@ -16,10 +16,10 @@ const FLOORS: &[(u32, &[&str])] = &[
     // The plane, doubt and tapes.
     (10, &["point"]),
     (11, &["orient", "triangle", "estimate"]),
-    (12, &["ring", "tape"]),
+    (12, &["ring", "tape", "tape_corrections"]),
     (13, &["intersect", "square"]),
     (14, &["survey", "two_tapes"]),
-    (15, &["ties"]),
+    (15, &["ties", "sights"]),
     // The record.
     (20, &["last_digit", "curve", "deed"]),
     (21, &["tract"]),
