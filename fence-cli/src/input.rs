@@ -39,3 +39,18 @@ pub(crate) fn read_bytes(path: &Path) -> anyhow::Result<Vec<u8>> {
         std::fs::read(path).with_context(|| format!("cannot read {}", path.display()))
     }
 }
+
+/// Reads a request in JSON or TOML: JSON starts with a brace, TOML can't.
+///
+/// # Errors
+///
+/// Names the path, and the line at fault.
+pub(crate) fn read_request<T: serde::de::DeserializeOwned>(path: &Path) -> anyhow::Result<T> {
+    let text = read_text(path)?;
+    let request = if text.trim_start().starts_with('{') {
+        serde_json::from_str(&text).map_err(anyhow::Error::from)
+    } else {
+        toml::from_str(&text).map_err(anyhow::Error::from)
+    };
+    request.with_context(|| path.display().to_string())
+}

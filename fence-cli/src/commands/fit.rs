@@ -53,7 +53,7 @@ pub(crate) struct FitArgs {
 }
 
 pub(crate) fn fit(args: &FitArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
-    let request = read(&args.file)?;
+    let request = input::read_request(&args.file)?;
     let (json, exit) =
         fit_answer(&request, Some(&args.file)).with_context(|| args.file.display().to_string())?;
     if args.json {
@@ -89,17 +89,6 @@ pub(crate) fn fit_answer(
         Exit::Done
     };
     Ok((contract(&answer, typed::once(assumed)), exit))
-}
-
-fn read(path: &Path) -> anyhow::Result<FitRequest> {
-    let text = input::read_text(path)?;
-    // JSON starts with a brace, TOML can't.
-    let request = if text.trim_start().starts_with('{') {
-        serde_json::from_str(&text).map_err(anyhow::Error::from)
-    } else {
-        toml::from_str(&text).map_err(anyhow::Error::from)
-    };
-    request.with_context(|| path.display().to_string())
 }
 
 fn corners(request: &FitRequest, file: Option<&Path>) -> anyhow::Result<Vec<Corner>> {
