@@ -1,10 +1,12 @@
 //! What the tests share: fixtures and comparison with printed figures.
 
 mod draws;
+mod nets;
 
 use std::path::PathBuf;
 
 pub use draws::Draws;
+pub use nets::{Tally, TrueNet, share};
 
 /// The path of a file under `fixtures/`.
 #[must_use]

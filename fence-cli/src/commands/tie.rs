@@ -12,6 +12,7 @@ use fence_geom::{
     TieLimits, Turn, TwoTapes, best_ties, points_from_tapes, standards,
 };
 
+use self::corrections::CorrectionArgs;
 use crate::contract::tie::{
     TieAnswer, TieEllipse, TieKnown, TiePointAnswer, TieRequest, TieSetBy, TieSide,
 };
@@ -69,7 +70,7 @@ const CAUTIONS: [&str; 2] = [
 #[command(verbatim_doc_comment)]
 pub(crate) struct TieArgs {
     /// The request, a net or what the options say, or - for standard input
-    #[arg(conflicts_with_all = ["known", "tape", "side", "name", "set", "blocked", "longest", "least_angle", "reading_sigma", "scale"])]
+    #[arg(conflicts_with_all = ["known", "tape", "side", "name", "set", "blocked", "longest", "least_angle", "reading_sigma", "scale", "temperature", "true_length"])]
     file: Option<PathBuf>,
     /// Draw the plan of a net to this file (.svg)
     #[arg(short, long, value_name = "FILE", requires = "file")]
@@ -101,6 +102,8 @@ pub(crate) struct TieArgs {
     least_angle: Reading<Angle>,
     #[command(flatten)]
     tapes: TapeArgs,
+    #[command(flatten)]
+    corrections: CorrectionArgs,
     /// Answer in JSON
     #[arg(long)]
     json: bool,
@@ -183,8 +186,8 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
         "both `tapes` and `set` are given: tapes find a point, set asks for the tapes to one"
     );
     anyhow::ensure!(
-        request.corrections.is_none() && request.reels.is_empty() && request.sides.is_empty(),
-        "`corrections`, `reels` and `sides` are of a net: give its `distances`"
+        request.reels.is_empty() && request.sides.is_empty(),
+        "`reels` and `sides` are of a net: give its `distances`"
     );
     anyhow::ensure!(
         !request.known.is_empty(),
@@ -223,6 +226,7 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
             None => standards::TAPES_MEET_LEAST,
         }),
         tapes: TapeArgs::of(request.reading_sigma.map(|field| field.0), request.scale),
+        corrections: CorrectionArgs::of(request.corrections.as_ref()).context("corrections")?,
         json: true,
     })
 }
@@ -293,7 +297,13 @@ fn found_by_tapes(
         })
     };
     let (from, to) = (held_at(first)?, held_at(second)?);
-    let places = points_from_tapes((from, first.value.value), (to, second.value.value), tape)?;
+    let corrector = args.corrections.corrector();
+    let mut corrected = Vec::new();
+    let mut level = |tape: &Named<Reading<Length>>| {
+        let words = format!("tape from {}", tape.name);
+        corrector.level(&words, tape.value.value, None, &mut corrected)
+    };
+    let places = points_from_tapes((from, level(first)?), (to, level(second)?), tape)?;
     let kept: Vec<TapedPoint> = places
         .into_iter()
         .filter(|place| {
@@ -306,7 +316,7 @@ fn found_by_tapes(
         set_by: None,
         no_tie_because: Vec::new(),
         net: None,
-        corrected: Vec::new(),
+        corrected,
         assumed: assumed(args, readings.into_iter().flat_map(|r| r.assumed.clone())),
         cautions: cautions(),
     })
@@ -344,10 +354,10 @@ fn find_point(
         };
         writeln!(
             out,
-            "  {}  N {:.3}  E {:.3} ft, {}; {hand}",
+            "  {}  N {}  E {} ft, {}; {hand}",
             point.name,
-            point.north_ft,
-            point.east_ft,
+            thousandths(point.north_ft),
+            thousandths(point.east_ft),
             within(point.radius_95_ft),
         )?;
     }
@@ -523,6 +533,16 @@ fn both(length: Length) -> String {
         crew(length),
         length.to_text(LengthStyle::DecimalFeet { places: 2 })
     )
+}
+
+/// A coordinate to the thousandth of a foot; there is no minus zero.
+fn thousandths(feet: f64) -> String {
+    let text = format!("{feet:.3}");
+    if text == "-0.000" {
+        "0.000".to_owned()
+    } else {
+        text
+    }
 }
 
 fn within(radius_95_ft: Option<f64>) -> String {

@@ -84,7 +84,8 @@ fn plan(net: &Net, answers: &NetAnswers, paper: &Paper, larger: f64) -> Group {
                 ground.append(ellipse(paper, point.at, point.ellipse, larger));
                 let at = paper.at(point.at);
                 symbols.append(symbol(net, &point.name, number == 1, at));
-                board.take(Tilted::around(at, POINT_RADIUS + 1.0), SYMBOL);
+                let radius = drawn_radius(paper, point.ellipse, larger);
+                board.take(Tilted::around(at, radius), SYMBOL);
             }
         }
         for (i, reading) in net.readings.iter().enumerate() {
@@ -107,7 +108,8 @@ fn plan(net: &Net, answers: &NetAnswers, paper: &Paper, larger: f64) -> Group {
                 let label = Label::new(Type::bold(8.5), [name]);
                 let at = paper.at(point.at);
                 let away = at.minus(paper.area.center());
-                if let Some((_, drawn)) = board.seat(&label, label.around(at, POINT_RADIUS, away)) {
+                let radius = drawn_radius(paper, point.ellipse, larger);
+                if let Some((_, drawn)) = board.seat(&label, label.around(at, radius, away)) {
                     words.append(drawn);
                 }
             }
@@ -132,6 +134,13 @@ fn plan(net: &Net, answers: &NetAnswers, paper: &Paper, larger: f64) -> Group {
         .add(lines)
         .add(symbols)
         .add(words)
+}
+
+/// How far a point's symbol or its ellipse reaches on paper.
+fn drawn_radius(paper: &Paper, ellipse: Ellipse, larger: f64) -> f64 {
+    let long = paper.long(ellipse.semi_major_95().feet()) * larger;
+    // Most of an ellipse is well within its long axis.
+    (long * 0.8).max(POINT_RADIUS + 1.0)
 }
 
 fn crew(length: Length) -> String {
@@ -259,7 +268,7 @@ fn title(net: &Net, answers: &NetAnswers) -> Block {
         return block;
     };
     let counts = format!(
-        "{} points, {} readings, {} more than the places need",
+        "{} points, {} readings, {} more than needed",
         answer.points.len(),
         net.readings.len(),
         answer.redundancy
@@ -288,9 +297,9 @@ fn legend(net: &Net, answers: &NetAnswers, larger: f64) -> Block {
     let mut block = Block::new();
     block.write(Type::bold(7.0), "SYMBOLS", 1);
     let times = if larger > 1.0 {
-        format!("drawn {larger} times as large as it is")
+        format!("drawn {larger} times its size")
     } else {
-        "drawn as large as it is".to_owned()
+        "drawn to scale".to_owned()
     };
     let sample = Xy::new(0.0, 0.0);
     let tape = || Group::new().add(line(Xy::new(-9.0, 0.0), Xy::new(9.0, 0.0), TAPE_PEN));
@@ -302,7 +311,7 @@ fn legend(net: &Net, answers: &NetAnswers, larger: f64) -> Block {
         (tape(), "tape, with what it reads".to_owned()),
         (
             Group::new().add(circle(sample, 6.0, ELLIPSE_FILL, ELLIPSE_PEN)),
-            format!("holds the point in 95 of 100 cases, by measuring only; {times}"),
+            format!("95 % ellipse, {times}"),
         ),
     ];
     if let Some(known) = net.known.first() {

@@ -13,3 +13,4 @@ mod sheet_json;
 mod square;
 mod takeoff;
 mod tie;
+mod tie_net;

@@ -10,5 +10,6 @@ mod intersections;
 mod nets;
 mod offsets;
 mod takeoff;
+mod taping;
 mod triangles;
 mod units;

@@ -10,11 +10,62 @@ use fence_geom::{
 use crate::contract::net::{
     CorrectedReading, CorrectionName, CorrectionPart, NetDistance, TapeCorrectionFields,
 };
+use crate::typed;
 
-/// Corrects readings of one tape, and keeps a list of what was corrected.
+/// Corrections of the two tapes that find a point.
+#[derive(clap::Args, Debug, Default)]
+pub(super) struct CorrectionArgs {
+    /// Correct the tapes for their temperature, that of steel with its length at 68
+    #[arg(
+        long,
+        value_name = "DEG_F",
+        requires = "tape",
+        allow_negative_numbers = true
+    )]
+    temperature: Option<f64>,
+    /// Correct the tapes for a wrong length, as in 100ft=100.02ft
+    #[arg(long, value_name = "MARKED=ACTUAL", requires = "tape", value_parser = true_length)]
+    true_length: Option<TrueLength>,
+    /// As a file asks for them.
+    #[arg(skip)]
+    asked: TapeCorrections,
+}
+
+/// Corrects readings of one tape.
 #[derive(Default)]
 pub(super) struct Corrector {
     corrections: TapeCorrections,
+}
+
+impl CorrectionArgs {
+    /// The arguments as a request gives them.
+    pub(super) fn of(fields: Option<&TapeCorrectionFields>) -> anyhow::Result<Self> {
+        Ok(Self {
+            asked: of(fields)?.corrections,
+            ..Self::default()
+        })
+    }
+
+    pub(super) fn corrector(&self) -> Corrector {
+        Corrector {
+            corrections: TapeCorrections {
+                warmth: self.temperature.map(Warmth::of_steel).or(self.asked.warmth),
+                true_length: self.true_length.or(self.asked.true_length),
+                ..self.asked
+            },
+        }
+    }
+}
+
+/// Reads `MARKED=ACTUAL`.
+fn true_length(text: &str) -> anyhow::Result<TrueLength> {
+    let (marked, actual) = text
+        .split_once('=')
+        .with_context(|| format!("{text:?} is not MARKED=ACTUAL, like 100ft=100.02ft"))?;
+    Ok(TrueLength {
+        marked: typed::length(marked)?.value,
+        actual: typed::length(actual)?.value,
+    })
 }
 
 /// The corrections that are asked for: none without fields.

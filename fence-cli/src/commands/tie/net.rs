@@ -339,13 +339,14 @@ pub(super) fn present(json: &TieAnswer, out: &mut dyn Write) -> anyhow::Result<(
         "places relative to {}; 95 % by measuring only",
         net.relative_to
     )?;
+    let width = widest(json.points.iter().map(|point| point.name.as_str()));
     for point in &json.points {
         writeln!(
             out,
-            "  {:<8}  N {:.3}  E {:.3} ft, {}",
+            "  {:<width$}  N {}  E {} ft, {}",
             point.name,
-            point.north_ft,
-            point.east_ft,
+            super::thousandths(point.north_ft),
+            super::thousandths(point.east_ft),
             super::within(point.radius_95_ft)
         )?;
     }
@@ -378,6 +379,12 @@ fn present_answer(answer: &NetAnswerJson, out: &mut dyn Write) -> anyhow::Result
         "readings ({} more than the places need); off = adjusted less read",
         answer.redundancy
     )?;
+    let width = widest(
+        answer
+            .readings
+            .iter()
+            .map(|reading| reading.reading.as_str()),
+    );
     for reading in &answer.readings {
         let checked = match reading.detectable {
             Some(amount) => format!(
@@ -390,7 +397,7 @@ fn present_answer(answer: &NetAnswerJson, out: &mut dyn Write) -> anyhow::Result
         let mark = if reading.suspect { "  SUSPECT" } else { "" };
         writeln!(
             out,
-            "  {:<28}  off {:>10}  {checked}{mark}",
+            "  {:<width$}  off {:>10}  {checked}{mark}",
             reading.reading,
             signed(reading.residual)
         )?;
@@ -461,11 +468,20 @@ fn present_suspects(answer: &NetAnswerJson, out: &mut dyn Write) -> anyhow::Resu
 
 /// An amount with its sign, as a person reads it.
 fn signed(amount: NetAmount) -> String {
+    // What rounds to zero has no sign.
+    let sign = |value: f64, half: f64| if value.abs() < half { 0.0 } else { value };
     match amount {
-        NetAmount::Ft(feet) => format!("{:+.2} in", feet * 12.0),
-        NetAmount::Deg(degrees) => format!("{degrees:+.3} deg"),
-        NetAmount::Ratio(ratio) => format!("{:+.0} ppm", ratio * 1e6),
+        NetAmount::Ft(feet) => format!("{:+.2} in", sign(feet * 12.0, 0.005)),
+        NetAmount::Deg(degrees) => format!("{:+.3} deg", sign(degrees, 0.0005)),
+        NetAmount::Ratio(ratio) => format!("{:+.0} ppm", sign(ratio * 1e6, 0.5)),
     }
+}
+
+fn widest<'a>(names: impl Iterator<Item = &'a str>) -> usize {
+    names
+        .map(|name| name.chars().count())
+        .max()
+        .unwrap_or_default()
 }
 
 /// How large an amount is, as a person reads it.
