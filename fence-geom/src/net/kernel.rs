@@ -3,7 +3,7 @@
 //!
 //! # Source
 //!
-//! The order: E. Cuthill and J. McKee, "Reducing the bandwidth of sparse
+//! The order: that of Cuthill and `McKee`, "Reducing the bandwidth of sparse
 //! symmetric matrices", 1969, reversed as A. George found. The factor within the
 //! profile: A. Jennings, 1966. The part of the inverse: K. Takahashi, J. Fagan and
 //! M. Chen, 1973. All titles from memory; checked against dense matrices in the
