@@ -105,7 +105,11 @@ impl TrueNet {
         }
     }
 
-    /// A back yard: two known pins, four points, fourteen tapes.
+    /// A back yard: two known pins, five points, fourteen tapes.
+    ///
+    /// # Panics
+    ///
+    /// Never: its figures are in range.
     #[must_use]
     pub fn yard() -> Self {
         Self::of(

@@ -68,6 +68,10 @@ const CAUTIONS: [&str; 2] = [
 /// where a lot line is. Call the one-call center before digging.
 #[derive(clap::Args, Debug)]
 #[command(verbatim_doc_comment)]
+#[expect(
+    clippy::doc_markdown,
+    reason = "this is the help, and its example a file"
+)]
 pub(crate) struct TieArgs {
     /// The request, a net or what the options say, or - for standard input
     #[arg(conflicts_with_all = ["known", "tape", "side", "name", "set", "blocked", "longest", "least_angle", "reading_sigma", "scale", "temperature", "true_length"])]
