@@ -296,13 +296,9 @@ impl Ring {
     #[must_use]
     pub fn side_length(&self, i: usize) -> Length {
         let chord = self.chord(i).length();
-        match self.sides.get(i % self.sides.len()) {
-            Some(Side::Arc { delta, .. }) => {
-                let half = delta.radians() / 2.0;
-                Length::saturating(chord.feet() * half / half.sin())
-            }
-            _ => chord,
-        }
+        self.sides
+            .get(i % self.sides.len())
+            .map_or(chord, |side| side.length_of(chord))
     }
 
     /// Returns the length around the ring.
@@ -366,30 +362,8 @@ impl Ring {
     }
 
     /// The area in square feet, positive clockwise.
-    ///
-    /// The coordinates are taken from the first corner: state plane figures
-    /// would otherwise cancel their leading digits away.
     fn clockwise_area(&self) -> f64 {
-        let origin = self.ends(0).0.at;
-        let mut twice = 0.0;
-        for (i, side) in self.sides.iter().enumerate() {
-            let (from, to) = self.ends(i);
-            // Walking clockwise, the next corner lies to the right of this one
-            // as seen from the origin: cross is positive.
-            twice += (from.at - origin).cross(to.at - origin);
-            if let Side::Arc { delta, turn } = side {
-                let d = delta.radians();
-                let radius = self.chord(i).length().feet() / (2.0 * (d / 2.0).sin());
-                let segment = radius * radius * (d - d.sin());
-                // A right-hand arc bulges to the left, which is outside of a
-                // clockwise ring.
-                twice += match turn {
-                    Turn::Right => segment,
-                    Turn::Left => -segment,
-                };
-            }
-        }
-        twice / 2.0
+        clockwise_area(&self.corners, &self.sides)
     }
 
     fn check_names(&self) -> Result<(), RingError> {
@@ -510,6 +484,48 @@ impl Ring {
 }
 
 impl Side {
+    /// Returns `pieces - 1` places that part the side from `from` to `to` evenly, in
+    /// order; none on a straight line, which needs none to be drawn.
+    #[must_use]
+    pub fn places_between(self, from: Point, to: Point, pieces: u16) -> Vec<Point> {
+        let Self::Arc { delta, turn } = self else {
+            return Vec::new();
+        };
+        let chord = to - from;
+        let half = delta.radians() / 2.0;
+        // Half the chord over the radius is the sine of half the central angle, so
+        // the center lies half the chord times the cotangent off the chord.
+        let inward = match turn {
+            Turn::Right => chord.turned_right(),
+            Turn::Left => -chord.turned_right(),
+        };
+        let center = from + chord * 0.5 + inward * (0.5 / half.tan());
+        let start = from - center;
+        (1..pieces)
+            .map(|piece| {
+                let turned = delta.radians() * f64::from(piece) / f64::from(pieces);
+                let (sin, cos) = match turn {
+                    Turn::Right => turned,
+                    Turn::Left => -turned,
+                }
+                .sin_cos();
+                center + start * cos + start.turned_right() * sin
+            })
+            .collect()
+    }
+
+    /// Returns the length along a side with the given chord.
+    #[must_use]
+    pub fn length_of(self, chord: Length) -> Length {
+        match self {
+            Self::Line => chord,
+            Self::Arc { delta, .. } => {
+                let half = delta.radians() / 2.0;
+                Length::saturating(chord.feet() * half / half.sin())
+            }
+        }
+    }
+
     /// Returns the side as walked from its other end.
     #[must_use]
     pub const fn reversed(self) -> Self {
@@ -523,7 +539,68 @@ impl Side {
     }
 }
 
+/// The area in square feet inside the sides that follow each corner, the last
+/// one back to the first, positive clockwise; where sides are missing they are
+/// straight.
+///
+/// The coordinates are taken from the first corner: state plane figures would
+/// otherwise cancel their leading digits away.
+pub(crate) fn clockwise_area(corners: &[Corner], sides: &[Side]) -> f64 {
+    let Some(origin) = corners.first().map(|corner| corner.at) else {
+        return 0.0;
+    };
+    let next = corners.iter().cycle().skip(1);
+    let straight: f64 = corners
+        .iter()
+        .zip(next)
+        // Walking clockwise, the next corner lies to the right of this one as
+        // seen from the origin: cross is positive.
+        .map(|(from, to)| (from.at - origin).cross(to.at - origin) / 2.0)
+        .sum();
+    straight + clockwise_segments(corners, sides)
+}
+
+/// The part of [`clockwise_area`] between the arcs and their chords.
+pub(crate) fn clockwise_segments(corners: &[Corner], sides: &[Side]) -> f64 {
+    let next = corners.iter().cycle().skip(1);
+    corners
+        .iter()
+        .zip(next)
+        .zip(sides)
+        .map(|((from, to), side)| match side {
+            Side::Line => 0.0,
+            Side::Arc { delta, turn } => {
+                let segment = segment_area((to.at - from.at).length().feet(), delta.radians());
+                // A right-hand arc bulges to the left, which is outside of a
+                // clockwise ring.
+                match turn {
+                    Turn::Right => segment,
+                    Turn::Left => -segment,
+                }
+            }
+        })
+        .sum()
+}
+
+/// The area between an arc and its chord, in square feet, from the chord in feet
+/// and the central angle in radians.
+///
+/// Half of R^2 (d - sin d); source: U.S. Army, "Construction Surveying",
+/// FM 5-233 (1985), chapter 3; from memory, the edition not at hand.
+pub(crate) fn segment_area(chord: f64, delta: f64) -> f64 {
+    let radius = chord / (2.0 * (delta / 2.0).sin());
+    radius * radius * (delta - delta.sin()) / 2.0
+}
+
 impl Turn {
+    /// An angle to this hand: positive to the right.
+    pub(crate) fn signed(self, angle: Angle) -> Angle {
+        match self {
+            Self::Left => -angle,
+            Self::Right => angle,
+        }
+    }
+
     /// Returns the other hand.
     #[must_use]
     pub const fn other(self) -> Self {

@@ -13,6 +13,7 @@ use super::panel::{self, Block};
 use super::paper::{Area, Extent, Lie, Paper};
 use super::shapes::{Pen, Type, Xy, circle, figure, line, polygon, polyline, rectangle};
 use super::symbols::{INK, PALE, WARNING};
+use crate::finding_words::CAUTIONS;
 
 const TAPE_PEN: Pen = Pen::new(INK, 0.6);
 const SUSPECT_PEN: Pen = Pen::new(WARNING, 1.4);
@@ -257,7 +258,7 @@ fn blocks(net: &Net, answers: &NetAnswers, larger: f64) -> [Block; 3] {
     [
         title(net, answers),
         legend(net, answers, larger),
-        panel::cautions(),
+        panel::cautions(&CAUTIONS),
     ]
 }
 

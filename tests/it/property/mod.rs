@@ -1,6 +1,7 @@
 //! What must always hold.
 
 mod call_table;
+mod description;
 mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
@@ -12,5 +13,6 @@ mod net;
 mod offset;
 mod quantities;
 mod sights;
+mod slips;
 mod traverse;
 mod triangle;

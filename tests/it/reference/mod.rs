@@ -1,7 +1,9 @@
 //! Published values: each file names its source.
 
 mod bearings;
+mod deed_figures;
 mod deeds;
+mod descriptions;
 mod doubt;
 mod fits;
 #[cfg(feature = "geodesy")]
@@ -9,6 +11,7 @@ mod geodesy;
 mod intersections;
 mod nets;
 mod offsets;
+mod slips;
 mod takeoff;
 mod taping;
 mod triangles;
