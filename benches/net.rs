@@ -94,5 +94,5 @@ fn dense_step(truth: &TrueNet, net: &Net) -> (DVector<f64>, DMatrix<f64>) {
     (factor.solve(&right), factor.inverse())
 }
 
-criterion_group!(benches, simulations, adjustments);
+criterion_group!(benches, adjustments, simulations);
 criterion_main!(benches);
