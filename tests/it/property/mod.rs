@@ -12,8 +12,10 @@ mod geodesy;
 mod intersect;
 mod layout;
 mod layout_cases;
+mod net;
 mod offset;
 mod quantities;
+mod sights;
 mod slips;
 #[cfg(feature = "geodesy")]
 mod state_plane;
