@@ -413,12 +413,16 @@ proptest! {
         // Curves that pass each other more closely than their short chords lie off
         // them can't be told by those; nor can neighbors that meet again before the
         // first of their short chords ends.
-        let longest = figure.0.iter().zip(figure.0.iter().cycle().skip(1)).zip(&figure.1).map(
-            |((&from, &to), &side)| side_of(side).length_of(from.distance(to)).feet() / 60.0,
-        );
-        let longest = longest.fold(0.0, f64::max);
-        let again = matches!(&ring, Err(RingError::Crossing { north, east, .. })
-            if figure.0.iter().any(|it| (it.north() - north).hypot(it.east() - east) < longest));
+        let (corners, sides) = &figure;
+        let chords = corners.iter().zip(corners.iter().cycle().skip(1)).map(|(a, b)| a.distance(*b));
+        let along = chords.zip(sides).map(|(chord, &side)| side_of(side).length_of(chord).feet());
+        let longest = along.fold(0.0, f64::max) / 60.0;
+        let again = match &ring {
+            Err(RingError::Crossing { north, east, .. }) => corners
+                .iter()
+                .any(|it| (it.north() - north).hypot(it.east() - east) < longest),
+            _ => false,
+        };
         let near = lines.iter().enumerate().any(|(i, a)| {
             lines.iter().skip(i + 2).any(|b| {
                 let ends = [a.start, a.end, b.start, b.end];

@@ -12,8 +12,12 @@ mod fits;
 mod geodesy;
 mod intersections;
 mod missing;
+mod nets;
 mod offsets;
 mod slips;
+#[cfg(feature = "geodesy")]
+mod state_plane;
 mod takeoff;
+mod taping;
 mod triangles;
 mod units;
