@@ -18,6 +18,7 @@
 //!
 //! | step | function | answer |
 //! | --- | --- | --- |
+//! | a description as stated to calls with all their parts | [`complete()`] | [`Completed`]: a deed, what was solved, curves |
 //! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
 //! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
 //! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |

@@ -440,3 +440,29 @@ fn a_curve_goes_on_until_it_closes() {
     assert_eq!(closure.check(), ClosureCheck::Part);
     assert!(closure.misclosure().feet() < 1e-9);
 }
+
+/// A tangent curve of known angle whose radius no one says: its direction follows
+/// from the call before, and the closure gives its length, and so the radius.
+#[test]
+fn a_curve_of_unknown_radius_is_as_large_as_closes() {
+    let mut calls = square();
+    for call in [0, 1] {
+        if let StatedCourse::Line { distance, .. } = &mut calls[call].course {
+            *distance = Some(feet(80.0));
+        }
+    }
+    calls.insert(
+        1,
+        StatedCall::curve(CurveElements {
+            turn: Some(Turn::Right),
+            delta: Some(degrees(90.0)),
+            leaves: Leaves::Tangent,
+            ..CurveElements::default()
+        }),
+    );
+    let answer = completed(calls).expect("a radius").remove(0);
+    let radius = answer.curves[0].curve.curve.radius().feet();
+    assert!((radius - 20.0).abs() < 1e-9, "{radius}");
+    let solved = answer.deed.calls()[1].solved();
+    assert!(solved.distance && !solved.direction);
+}
