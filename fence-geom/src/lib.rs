@@ -182,7 +182,7 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
-pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_agrees, find_slips};
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_left_open, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
