@@ -195,7 +195,7 @@ pub use route::{
 pub use sights::{
     Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
 };
-pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_agrees, find_slips};
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_left_open, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
