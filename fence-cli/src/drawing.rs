@@ -5,6 +5,7 @@
 
 mod fit_plan;
 mod labels;
+mod net;
 mod page;
 mod panel;
 mod paper;
@@ -25,6 +26,7 @@ use paper::{Area, EDGE, Lie, Paper};
 use shapes::{Pen, Xy, figure, rectangle};
 
 pub(crate) use fit_plan::fit_svg;
+pub(crate) use net::net_svg;
 pub(crate) use page::sheet_page;
 pub(crate) use tract::{CoursePicture, TractPicture, tract_svg};
 

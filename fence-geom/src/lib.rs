@@ -18,6 +18,7 @@
 //!
 //! | step | function | answer |
 //! | --- | --- | --- |
+//! | a description as stated to calls with all their parts | [`complete()`] | [`Completed`]: a deed, what was solved, curves |
 //! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
 //! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
 //! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |
@@ -66,6 +67,7 @@
 mod angle;
 mod angle_print;
 mod angle_text;
+mod area_check;
 mod balance;
 mod bearing;
 mod call_line;
@@ -88,9 +90,11 @@ mod length_print;
 mod length_text;
 mod locate;
 mod lot;
+mod net;
 mod obstacle;
 mod offset;
 mod orient;
+mod piece;
 mod pins;
 mod point;
 mod product;
@@ -100,12 +104,14 @@ mod ring;
 mod route;
 #[cfg(feature = "serde")]
 mod serialized;
+mod sights;
 mod slips;
 mod square;
 pub mod standards;
 mod survey;
 mod takeoff;
 mod tape;
+mod tape_corrections;
 mod ties;
 mod tract;
 mod traverse;
@@ -116,7 +122,10 @@ mod units;
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
-pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
+pub use area_check::{AreaCheck, AreaConfusion, AreaUnit, check_area};
+pub use balance::{
+    BalanceError, BalanceRule, Balanced, BalancedCourse, CourseErrors, CourseErrorsError, balance,
+};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
@@ -165,6 +174,10 @@ pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to_dig};
 pub use lot::{Lot, LotError, lot};
+pub use net::{
+    CheckedReading, Frame, Net, NetAnswer, NetAnswers, NetError, NetPlace, NetReading, ReadingOf,
+    SideHint, WeakPlace, adjust_net,
+};
 pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
     Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
@@ -179,11 +192,18 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
+pub use sights::{
+    Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
+};
 pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_agrees, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use tape::TapeModel;
+pub use tape_corrections::{
+    CorrectedTape, CorrectionError, CorrectionKind, Pull, STEEL_TAPE_MODULUS_PSI, Sag, Slope,
+    TapeCorrections, TrueLength, Warmth,
+};
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use traverse::{

@@ -83,7 +83,8 @@ pub(crate) fn fit(args: &FitArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
         return places(args, &text, out);
     }
     args.refuse_terms()?;
-    let request = parsed(&text).with_context(|| args.file.display().to_string())?;
+    let request =
+        input::request_of::<FitRequest>(&text).with_context(|| args.file.display().to_string())?;
     let (read, answer) =
         worked(&request, Some(&args.file)).with_context(|| args.file.display().to_string())?;
     if let Some(path) = &args.output {
@@ -160,15 +161,6 @@ impl FitArgs {
     }
 }
 
-fn parsed(text: &str) -> anyhow::Result<FitRequest> {
-    // JSON starts with a brace, TOML can't.
-    if text.trim_start().starts_with('{') {
-        serde_json::from_str(text).map_err(anyhow::Error::from)
-    } else {
-        toml::from_str(text).map_err(anyhow::Error::from)
-    }
-}
-
 fn write_json(answer: &FitReply, out: &mut dyn Write) -> anyhow::Result<()> {
     serde_json::to_writer_pretty(&mut *out, answer)?;
     writeln!(out)?;
@@ -189,7 +181,7 @@ fn places(args: &FitArgs, text: &str, out: &mut dyn Write) -> anyhow::Result<Exi
             .height
             .as_ref()
             .map(|height| CoordinateField(height.value)),
-        ..parsed("")?
+        ..input::request_of("")?
     };
     let read =
         places_read(&request, &args.file, text).with_context(|| args.file.display().to_string())?;

@@ -48,6 +48,19 @@ impl Block {
         }
     }
 
+    /// Writes what a symbol means beside it.
+    pub(super) fn row(&mut self, symbol: Group, words: &str) {
+        let style = Type::plain(6.4);
+        let middle = self.height + 4.6;
+        let small = Group::new().set("transform", "scale(0.8)").add(symbol);
+        self.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(small));
+        for text in style.folded(words, WIDTH - 2.0 * PAD - 32.0, 2) {
+            let at = Xy::new(PAD + 32.0, self.height + 6.8);
+            self.add(style.text(at, &text));
+            self.height += 9.4;
+        }
+    }
+
     /// The block at a place, framed, as high as `height`.
     pub(super) fn at(self, corner: Xy, height: f64) -> Group {
         placed(corner, Xy::ACROSS)
@@ -174,14 +187,7 @@ pub(super) fn legend(subject: Subject<'_>) -> Block {
         .chain(fence_symbols(subject))
         .chain(mark_symbols(subject))
     {
-        let middle = block.height + 4.6;
-        let small = Group::new().set("transform", "scale(0.8)").add(symbol);
-        block.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(small));
-        let at = Xy::new(PAD + 32.0, middle + 2.2);
-        let style = Type::plain(6.4);
-        let words = style.shortened(words, WIDTH - 2.0 * PAD - 32.0);
-        block.add(style.text(at, &words));
-        block.height += 9.4;
+        block.row(symbol, words);
     }
     block.height += PAD / 2.0;
     block

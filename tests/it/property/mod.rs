@@ -1,6 +1,8 @@
 //! What must always hold.
 
 mod call_table;
+mod complete;
+mod curves;
 mod description;
 mod estimate;
 mod fit;
@@ -10,8 +12,10 @@ mod geodesy;
 mod intersect;
 mod layout;
 mod layout_cases;
+mod net;
 mod offset;
 mod quantities;
+mod sights;
 mod slips;
 #[cfg(feature = "geodesy")]
 mod state_plane;
