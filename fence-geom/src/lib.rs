@@ -122,7 +122,10 @@ mod units;
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
-pub use area_check::{AreaCheck, AreaConfusion, AreaUnit, check_area};
+pub use area_check::{
+    AreaCheck, AreaConfusion, AreaUnit, area_left_open, check_area, check_strip_area, strip_area,
+    strip_width,
+};
 pub use balance::{
     BalanceError, BalanceRule, Balanced, BalancedCourse, CourseErrors, CourseErrorsError, balance,
 };
@@ -195,7 +198,7 @@ pub use route::{
 pub use sights::{
     Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
 };
-pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_left_open, find_slips};
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
