@@ -243,6 +243,8 @@ pub(crate) enum BuildField {
     Stick,
     /// Rolled fabric.
     Fabric,
+    /// Factory panels on the face of the posts.
+    PanelsOnFace,
 }
 
 /// One kind of post.

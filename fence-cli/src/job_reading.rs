@@ -270,6 +270,7 @@ fn product(table: &ProductTable) -> Product {
         name: table.name.clone(),
         build: match table.build {
             BuildField::Panels => Build::Panels,
+            BuildField::PanelsOnFace => Build::PanelsOnFace,
             BuildField::Stick => Build::Stick,
             BuildField::Fabric => Build::Fabric,
         },

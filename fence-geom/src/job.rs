@@ -2,6 +2,7 @@
 //! prints. The roof of the library: it calls the floors below in the order of
 //! the work.
 
+mod bands;
 mod findings;
 mod flags;
 mod report;
@@ -27,11 +28,12 @@ use crate::square::{CornerCheck, SquareError};
 use crate::survey::{Survey, SurveyError};
 use crate::takeoff::takeoff;
 use crate::ties::TieLimits;
+use crate::trade::TradeError;
 use crate::traverse::{TraverseError, traverse};
 
 pub use report::{
     Fill, Finding, FlagReport, GateReport, JobReport, PlaceReport, PointDoubt, PostReport,
-    RunReport, SectionReport, SquareReport,
+    RunReport, SectionReport, SquareReport, Trade,
 };
 
 /// What a job is worked out from.
@@ -52,6 +54,8 @@ pub struct Job {
     pub buildings: Vec<Outline>,
     /// From the lot line to the outermost part of the fence.
     pub inside: Inside,
+    /// Where lines may stand instead, to save cuts.
+    pub bands: Bands,
     /// What the fence is made of.
     pub product: Product,
     /// The lattice of the layouts.
@@ -101,6 +105,25 @@ pub struct Inside {
     pub each: Length,
     /// On these sides.
     pub sides: Vec<(String, Length)>,
+}
+
+/// The bands in which lines may stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bands {
+    /// By what steps lines are moved.
+    pub step: Length,
+    /// The side, and the least and greatest inside distance of its line.
+    pub sides: Vec<(String, Length, Length)>,
+}
+
+impl Default for Bands {
+    /// No bands, and steps of 1/2 in.
+    fn default() -> Self {
+        Self {
+            step: Length::saturating(0.5 / 12.0),
+            sides: Vec::new(),
+        }
+    }
 }
 
 /// One line of fence.
@@ -342,6 +365,41 @@ pub enum JobError {
         /// Why.
         source: LayoutError,
     },
+    /// A band that does not hold the distance that is asked for.
+    #[error(
+        "the band of side {side} runs from {least:.3} to {most:.3} inside, and its line is asked for at {asked:.3}: give a band that holds it"
+    )]
+    Band {
+        /// The side.
+        side: String,
+        /// Where the band begins.
+        least: Length,
+        /// Where the band ends.
+        most: Length,
+        /// The distance asked for.
+        asked: Length,
+    },
+    /// A step of the bands that is none, or far too fine.
+    #[error(
+        "band step {step:.4}: give at least 1/16 in, and at most 200 steps in a band"
+    )]
+    BandStep {
+        /// The step.
+        step: Length,
+    },
+    /// A line that can't stand where its band lets it.
+    #[error("the line of side {side} can't stand {at:.3} inside, where its band lets it: narrow the band")]
+    BandEnd {
+        /// The side.
+        side: String,
+        /// The distance.
+        at: Length,
+        /// Why.
+        source: Box<JobError>,
+    },
+    /// The search over the bands.
+    #[error("the moves of the lines can't be searched")]
+    Trades(#[from] TradeError),
     /// A square check.
     #[error("the square check at {corner} can't be judged")]
     Square {
@@ -373,6 +431,7 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     let doubts = plan.doubts(&site);
     let flags = flags::Flags::new(&plan, job, &site);
     let runs = run::lay_out_runs(job, &site, &flags)?;
+    let trades = bands::trades(job, &plan, &site, &runs)?;
     let squares = square_checks(job)?;
     let counts: Vec<_> = runs.iter().map(run::count).collect();
     let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref());
@@ -384,6 +443,7 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
         offset: site.offset,
         flags: flags.reports,
         runs,
+        trades,
         squares,
         findings: Vec::new(),
         no_dig,

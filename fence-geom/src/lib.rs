@@ -100,11 +100,13 @@ mod route;
 mod serialized;
 mod square;
 pub mod standards;
+mod stock;
 mod survey;
 mod takeoff;
 mod tape;
 mod ties;
 mod tract;
+mod trade;
 mod traverse;
 mod triangle;
 mod two_tapes;
@@ -140,13 +142,14 @@ pub use intersect::{
     tapes_meet,
 };
 pub use job::{
-    Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
+    Bands, Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade, work_out,
 };
 pub use layout::{
-    Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
-    LayoutStatus, Objective, PostPlace, SectionKind, SectionPlace, WhichEnd, Wish, lay_out,
+    Arrangement, Blocking, Change, Choices, GateRequest, Give, Lattice, Layout, LayoutEnd,
+    LayoutError, LayoutRequest, LayoutStatus, Objective, PostPlace, Relaxation, RunnerUp,
+    SectionKind, SectionPlace, Unsound, WhichEnd, Wish, lay_out, runners_up, verify_layout,
 };
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_print::{InchFraction, LengthStyle};
@@ -168,11 +171,15 @@ pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
+pub use stock::{CutPlan, Cutting, PieceTooLong, cut_plan};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
-pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
+pub use takeoff::{
+    Difference, RunCount, SawnPanel, SawnPiece, Takeoff, TakeoffLine, differences, takeoff,
+};
 pub use tape::TapeModel;
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
+pub use trade::{Pair, RunCosts, TradeError, trades};
 pub use traverse::{
     Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
     traverse,

@@ -4,6 +4,7 @@
 use std::f64::consts::PI;
 
 use crate::length::Length;
+use crate::stock::Cutting;
 
 /// A fence product.
 ///
@@ -27,6 +28,10 @@ pub struct Product {
     pub outstand: Length,
     /// The posts by their place.
     pub posts: Posts,
+    /// How its panels are cut.
+    pub cutting: Cutting,
+    /// The openings that its gates come with.
+    pub gate_openings: Vec<Length>,
     /// The concrete that fills the holes; `None` where posts are tamped.
     pub concrete: Option<Concrete>,
     /// Parts that are counted by posts, sections, gates or feet.
@@ -39,6 +44,9 @@ pub enum Build {
     /// Panels of one width, cut where they must be.
     #[default]
     Panels,
+    /// Panels of one width on the face of the posts, their joints on the middle of
+    /// line posts.
+    PanelsOnFace,
     /// Built in place: bays of any width up to the widest.
     Stick,
     /// Rolled fabric: bays of any width up to the widest.
@@ -168,6 +176,18 @@ pub enum ProductError {
         /// The width of the post.
         width: Length,
     },
+    /// A shortest cut that the brackets leave nothing of.
+    #[error(
+        "product {product:?}: the shortest cut, {min_cut:.3}, is no wider than the two brackets of {bracket:.3} beside it; give a wider min_cut, or the gap of one bracket"
+    )]
+    Bracket {
+        /// The product.
+        product: String,
+        /// The shortest cut.
+        min_cut: Length,
+        /// The gap of a bracket.
+        bracket: Length,
+    },
     /// A count or yield that is not a positive number.
     #[error("product {product:?}: {field} must be a number above zero, got {value}")]
     Number {
@@ -205,6 +225,13 @@ impl Product {
                 product: self.name.clone(),
                 min_cut: self.min_cut,
                 full: self.full,
+            });
+        }
+        if self.cutting.saw_length(self.min_cut) == Length::ZERO {
+            return Err(ProductError::Bracket {
+                product: self.name.clone(),
+                min_cut: self.min_cut,
+                bracket: self.cutting.bracket,
             });
         }
         for kind in PostKind::ALL {

@@ -32,8 +32,8 @@ const FLOORS: &[(u32, &[&str])] = &[
     (31, &["fit"]),
     (32, &["lot"]),
     // Lines and products.
-    (40, &["corner", "product"]),
-    (41, &["offset"]),
+    (40, &["corner", "stock", "trade"]),
+    (41, &["offset", "product"]),
     // Along the line.
     (50, &["obstacle"]),
     (51, &["route", "layout"]),

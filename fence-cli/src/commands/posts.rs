@@ -36,7 +36,8 @@ const CAUTIONS: [&str; 2] = [
 ///   gates = [ { opening = "48in", wish = "20ft" } ]
 ///   no_dig = [ ["31ft", "33ft"] ]
 ///
-/// Further fields: build (panels, stick or fabric), hand_dig, show, guard, hide
+/// Further fields: build (panels, panels_on_face,
+/// stick or fabric), cut_step (cuts by whole pickets), hand_dig, show, guard, hide
 /// (start or end), lattice ("1/16in" by default), order. A gate may have a window
 /// for its middle, from and to; an end without a hole of its own has hole = false.
 ///
@@ -116,12 +117,16 @@ fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<La
         gate_post: length("gate_post", gate_post)?,
         full: length("full", &asked.full)?,
         min_cut: length("min_cut", &asked.min_cut)?,
+        cut_step: (asked.cut_step.as_ref())
+            .map(|step| length("cut_step", step))
+            .transpose()?,
         lattice: match &asked.lattice {
             Some(step) => Lattice::from_step(length("lattice", step)?)?,
             None => Lattice::default(),
         },
         build: match asked.build {
             BuildWord::Panels => Build::Panels,
+            BuildWord::PanelsOnFace => Build::PanelsOnFace,
             BuildWord::Stick => Build::Stick,
             BuildWord::Fabric => Build::Fabric,
         },

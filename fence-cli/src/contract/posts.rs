@@ -26,6 +26,9 @@ pub(crate) struct PostsRequest {
     pub(crate) full: InchesOrText,
     /// Shortest clear width of a cut section, or of a bay.
     pub(crate) min_cut: InchesOrText,
+    /// What is cut off a panel is a whole multiple of this, such as the spacing of
+    /// its pickets; any width by default.
+    pub(crate) cut_step: Option<InchesOrText>,
     /// The gates.
     #[serde(default)]
     pub(crate) gates: Vec<PostsGate>,
@@ -106,6 +109,9 @@ pub(crate) enum BuildWord {
     Stick,
     /// Rolled fabric, in bays.
     Fabric,
+    /// Panels on the face of the posts, their joints on the middle of line posts;
+    /// `full` and `min_cut` then are lengths of panels from end to end.
+    PanelsOnFace,
 }
 
 /// An end of the run.

@@ -134,13 +134,18 @@ fn flags(report: &JobReport) -> impl Iterator<Item = Finding> {
 fn layout(job: &Job, run: &RunReport) -> Option<Finding> {
     match &run.layout.status {
         LayoutStatus::Optimal(_) => None,
-        LayoutStatus::None { blocking } => Some(Finding::NoLayout {
-            run: run.name.clone(),
-            blocking: blocking
-                .iter()
-                .map(|rule| in_the_way(job, run, rule))
-                .collect(),
-        }),
+        LayoutStatus::None {
+            blocking,
+            relaxations,
+        } => {
+            let rules = blocking.iter().map(|rule| in_the_way(job, run, rule));
+            let least = (relaxations.iter())
+                .map(|least| format!("enough would be {}", least.words(run.layout.lattice)));
+            Some(Finding::NoLayout {
+                run: run.name.clone(),
+                blocking: rules.chain(least).collect(),
+            })
+        }
     }
 }
 

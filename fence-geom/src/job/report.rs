@@ -2,7 +2,7 @@
 
 use crate::bearing::Azimuth;
 use crate::estimate::{Ellipse, Sigma, Verdict};
-use crate::layout::Layout;
+use crate::layout::{Layout, RunnerUp};
 use crate::length::{Length, Shift};
 use crate::locate::NoDigReason;
 use crate::lot::Lot;
@@ -33,6 +33,9 @@ pub struct JobReport {
     pub flags: Vec<FlagReport>,
     /// The runs, in the order of the routes.
     pub runs: Vec<RunReport>,
+    /// What moves of lines within their bands would save, the fewest cuts first;
+    /// empty where no band is given.
+    pub trades: Vec<Trade>,
     /// The square checks that were taped.
     pub squares: Vec<SquareReport>,
     /// What is to be heeded or mended, the worst first.
@@ -118,6 +121,8 @@ pub struct RunReport {
     pub pinned: bool,
     /// The layout.
     pub layout: Layout,
+    /// Other layouts worth a look.
+    pub runners_up: Vec<RunnerUp>,
     /// The posts in order; empty where there is no layout.
     pub posts: Vec<PostReport>,
     /// The sections in order.
@@ -152,6 +157,8 @@ pub struct SectionReport {
     pub from: Shift,
     /// Its clear width.
     pub clear: Length,
+    /// The length to saw for a cut; `None` for other sections.
+    pub saw: Option<Length>,
 }
 
 /// What fills a section.
@@ -184,6 +191,21 @@ pub struct GateReport {
     pub shut: Vec<Point>,
     /// Where the free edge of each leaf is when the gate is square open.
     pub open: Vec<Point>,
+}
+
+/// Moves of lines within their bands: no others have as few cuts for less.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trade {
+    /// Cuts of the whole job.
+    pub cuts: i64,
+    /// Cuts with the lines where they are; `None` where a run has no layout then.
+    pub cuts_now: Option<i64>,
+    /// Holes dug by hand.
+    pub hand_dug: i64,
+    /// All moves together.
+    pub moved: Length,
+    /// The sides whose lines move, and how far: positive into the lot.
+    pub moves: Vec<(String, Shift)>,
 }
 
 /// A square check that was taped.
@@ -246,7 +268,7 @@ pub enum Finding {
     NoLayout {
         /// The run.
         run: String,
-        /// What, dropped alone, would give one.
+        /// What, dropped alone, would give one; then the least that would do.
         blocking: Vec<String>,
     },
     /// A flag that no two tapes can set.

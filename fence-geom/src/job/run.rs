@@ -7,8 +7,8 @@ use super::site::{Site, Spots};
 use super::{GatePlan, Job, JobError};
 use crate::estimate::Sigma;
 use crate::layout::{
-    Arrangement, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind, WhichEnd,
-    lay_out,
+    Arrangement, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind, WhichEnd,
+    lay_out, runners_up,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::{Stretch, joined, stretches_within};
@@ -21,8 +21,19 @@ use crate::takeoff::RunCount;
 /// A stretch of a run and what is there.
 pub(super) type Near = (Stretch, String);
 
+/// Something that hole centers keep away from.
+pub(super) struct Hazard {
+    name: String,
+    path: Vec<Point>,
+    /// No hole center is nearer to its path.
+    never: Length,
+    /// A hole whose center is nearer is dug by hand; `None` where there is no such
+    /// rule.
+    by_hand: Option<Length>,
+}
+
 /// A run on its way through the layout.
-struct Work<'a> {
+pub(super) struct Work<'a> {
     job: &'a Job,
     run: &'a Run,
     name: &'a str,
@@ -39,6 +50,74 @@ struct End {
     request: LayoutEnd,
 }
 
+/// Returns the marks and the pins with how far holes keep away from each.
+pub(super) fn hazards(job: &Job, site: &Site) -> Result<Vec<Hazard>, JobError> {
+    let hole = job.product.largest_hole_radius();
+    let spots = Spots {
+        job,
+        places: &site.places,
+    };
+    let mut hazards = Vec::new();
+    for mark in &job.marks {
+        if mark.path.is_empty() {
+            return Err(JobError::EmptyMark {
+                name: mark.name.clone(),
+            });
+        }
+        let path = mark.path.iter().map(|spot| spots.spot(spot, &mark.name));
+        let doubt = Length::saturating(mark.sigma.plus_minus_95().unwrap_or_default());
+        let edge = mark.half_width() + doubt + hole;
+        hazards.push(Hazard {
+            name: mark.name.clone(),
+            path: path.collect::<Result<_, _>>()?,
+            never: edge + mark.clearance,
+            by_hand: mark.zone.map(|zone| edge + zone),
+        });
+    }
+    for pin in &job.pins {
+        let place = job.survey.index(&pin.corner);
+        let at = place.and_then(|i| site.places.get(i));
+        hazards.extend(at.map(|&at| Hazard {
+            name: format!("pin {}", pin.corner),
+            path: vec![at],
+            never: hole + PIN_CLEARANCE,
+            by_hand: Some(hole + PIN_HAND_DIG),
+        }));
+    }
+    Ok(hazards)
+}
+
+impl Hazard {
+    /// The stretches of a run in which a hole center comes within `reach`. Posts of
+    /// other widths stand on other lines; all of them count.
+    fn near(&self, product: &Product, run: &Run, reach: Length) -> Vec<Near> {
+        let stretches = PostKind::ALL.into_iter().flat_map(|kind| {
+            let width = product.posts.of(kind).width;
+            let line = [Shift::ZERO, run.length.forward()]
+                .map(|station| run.post_center(station, width));
+            stretches_within(line[0], line[1], &self.path, reach)
+        });
+        joined(stretches.collect())
+            .into_iter()
+            .map(|stretch| (stretch, self.name.clone()))
+            .collect()
+    }
+
+    /// True if it may come near to a hole of a run whose string moves by so much
+    /// at most.
+    pub(super) fn may_reach(&self, product: &Product, run: &Run, moved: Length) -> bool {
+        let zone = self.by_hand.unwrap_or_default().feet();
+        let posts = PostKind::ALL.map(|kind| product.posts.of(kind).width.feet());
+        let slack = posts.into_iter().fold(0.0, f64::max) + moved.feet();
+        let reach = Length::saturating(self.never.feet().max(zone) + slack);
+        // A hole at an end may stand past it.
+        let (from, to) = (-slack, run.length.feet() + slack);
+        stretches_within(run.string.0, run.string.1, &self.path, reach)
+            .into_iter()
+            .any(|near| near.from.feet() <= to && from <= near.to.feet())
+    }
+}
+
 /// Lays out all runs of all routes, in order.
 pub(super) fn lay_out_runs(
     job: &Job,
@@ -46,10 +125,11 @@ pub(super) fn lay_out_runs(
     flags: &Flags,
 ) -> Result<Vec<RunReport>, JobError> {
     let mut reports = Vec::new();
+    let hazards = hazards(job, site)?;
     let mut first_flag = 0;
     for (plan, route) in job.routes.iter().zip(&site.routes) {
         for (run, (_, name)) in route.runs.iter().zip(plan.legs()) {
-            let work = Work::new(job, site, run, name)?;
+            let work = Work::new(job, &hazards, run, name)?;
             let (from, to) = (first_flag + run.from, first_flag + run.to);
             let pinned = [from, to]
                 .into_iter()
@@ -62,8 +142,21 @@ pub(super) fn lay_out_runs(
     Ok(reports)
 }
 
+/// Returns the best layout of a run.
+pub(super) fn lay_out_run(work: &Work<'_>) -> Result<Layout, JobError> {
+    lay_out(&work.request()).map_err(|source| JobError::Layout {
+        run: work.name.to_owned(),
+        source,
+    })
+}
+
 impl<'a> Work<'a> {
-    fn new(job: &'a Job, site: &Site, run: &'a Run, name: &'a str) -> Result<Self, JobError> {
+    pub(super) fn new<'h>(
+        job: &'a Job,
+        hazards: impl IntoIterator<Item = &'h Hazard>,
+        run: &'a Run,
+        name: &'a str,
+    ) -> Result<Self, JobError> {
         let end = |end: RunEnd, arrives: bool| {
             End::new(end, arrives, &job.product).map_err(|source| JobError::End {
                 run: name.to_owned(),
@@ -80,72 +173,15 @@ impl<'a> Work<'a> {
             no_dig: Vec::new(),
             hand_dig: Vec::new(),
         };
-        work.keep_clear_of_marks(site)?;
-        work.keep_clear_of_pins(site);
+        for hazard in hazards {
+            let near = |reach| hazard.near(&job.product, run, reach);
+            work.no_dig.extend(near(hazard.never));
+            work.hand_dig.extend(hazard.by_hand.into_iter().flat_map(near));
+        }
         Ok(work)
     }
 
-    fn keep_clear_of_marks(&mut self, site: &Site) -> Result<(), JobError> {
-        let spots = Spots {
-            job: self.job,
-            places: &site.places,
-        };
-        let hole = self.job.product.largest_hole_radius();
-        for mark in &self.job.marks {
-            if mark.path.is_empty() {
-                return Err(JobError::EmptyMark {
-                    name: mark.name.clone(),
-                });
-            }
-            let path = mark
-                .path
-                .iter()
-                .map(|spot| spots.spot(spot, &mark.name))
-                .collect::<Result<Vec<_>, _>>()?;
-            let doubt = Length::saturating(mark.sigma.plus_minus_95().unwrap_or_default());
-            let edge = mark.half_width() + doubt + hole;
-            self.no_dig
-                .extend(self.near(&path, edge + mark.clearance, &mark.name));
-            if let Some(zone) = mark.zone {
-                self.hand_dig
-                    .extend(self.near(&path, edge + zone, &mark.name));
-            }
-        }
-        Ok(())
-    }
-
-    fn keep_clear_of_pins(&mut self, site: &Site) {
-        let hole = self.job.product.largest_hole_radius();
-        for pin in &self.job.pins {
-            let place = self.job.survey.index(&pin.corner);
-            let Some(&at) = place.and_then(|i| site.places.get(i)) else {
-                continue;
-            };
-            let name = format!("pin {}", pin.corner);
-            self.no_dig
-                .extend(self.near(&[at], hole + PIN_CLEARANCE, &name));
-            self.hand_dig
-                .extend(self.near(&[at], hole + PIN_HAND_DIG, &name));
-        }
-    }
-
-    /// The stretches in which a hole center comes within `reach` of a path.
-    /// Posts of other widths stand on other lines; all of them count.
-    fn near(&self, path: &[Point], reach: Length, name: &str) -> Vec<Near> {
-        let posts = &self.job.product.posts;
-        let stretches = PostKind::ALL.into_iter().flat_map(|kind| {
-            let width = posts.of(kind).width;
-            let line = [Shift::ZERO, self.run.length.forward()]
-                .map(|station| self.run.post_center(station, width));
-            stretches_within(line[0], line[1], path, reach)
-        });
-        joined(stretches.collect())
-            .into_iter()
-            .map(|stretch| (stretch, name.to_owned()))
-            .collect()
-    }
-
-    fn request(&self) -> LayoutRequest {
+    pub(super) fn request(&self) -> LayoutRequest {
         let product = &self.job.product;
         let wish = self
             .job
@@ -160,6 +196,7 @@ impl<'a> Work<'a> {
             gate_post: product.posts.gate.width,
             full: product.full,
             min_cut: product.min_cut,
+            cut_step: product.cutting.step,
             gates: self
                 .gates
                 .iter()
@@ -189,10 +226,17 @@ impl<'a> Work<'a> {
         line_sigma: Sigma,
         pinned: bool,
     ) -> Result<RunReport, JobError> {
-        let layout = lay_out(&self.request()).map_err(|source| JobError::Layout {
-            run: self.name.to_owned(),
-            source,
-        })?;
+        let layout = lay_out_run(self)?;
+        let request = self.request();
+        let choices = Choices {
+            gate_openings: self.job.product.gate_openings.clone(),
+            cutting: self.job.product.cutting,
+        };
+        let runners_up =
+            runners_up(&request, &layout, &choices).map_err(|source| JobError::Layout {
+                run: self.name.to_owned(),
+                source,
+            })?;
         let (posts, sections) = match &layout.status {
             LayoutStatus::Optimal(best) => (self.posts(best), self.sections(best)),
             LayoutStatus::None { .. } => (Vec::new(), Vec::new()),
@@ -218,6 +262,7 @@ impl<'a> Work<'a> {
             line_sigma,
             pinned,
             layout,
+            runners_up,
             posts,
             sections,
             hand_dig: self.hand_dig.clone(),
@@ -290,7 +335,13 @@ impl<'a> Work<'a> {
                         .get(gate)
                         .map_or(Fill::Cut, |gate| Fill::Gate(self.gate(gate, from, clear))),
                 };
-                SectionReport { fill, from, clear }
+                let saw = (fill == Fill::Cut).then(|| self.job.product.cutting.saw_length(clear));
+                SectionReport {
+                    fill,
+                    from,
+                    clear,
+                    saw,
+                }
             })
             .collect()
     }

@@ -69,6 +69,15 @@ impl<'a> Plan<'a> {
         })
     }
 
+    /// The same plan for a job that differs in its distances only.
+    pub(super) fn of<'b>(&'b self, job: &'b Job) -> Plan<'b> {
+        Plan {
+            job,
+            record: self.record,
+            pin_sigmas: self.pin_sigmas.clone(),
+        }
+    }
+
     /// Returns what follows from the given base observations.
     pub(super) fn site(&self, observations: &[f64]) -> Result<Site, JobError> {
         let places = self.job.survey.points(observations)?;
