@@ -6,7 +6,7 @@
 //! use fence_geom::{Shift, inset_uniform, read_call_table, traverse};
 //!
 //! let calls = "N0E 100ft to B\nN90E 60ft to C\nS0E 100ft to D\nS90W 60ft";
-//! let traverse = traverse(&read_call_table(calls)?.into_deed()?)?;
+//! let traverse = traverse(&read_call_table(calls)?.into_deed()?);
 //! assert!(traverse.closure().is_within_rounding());
 //!
 //! let line = inset_uniform(&traverse.ring()?, Shift::from_inches(6.0)?)?;
@@ -66,13 +66,16 @@
 mod angle;
 mod angle_print;
 mod angle_text;
+mod area_check;
 mod balance;
 mod bearing;
 mod call_line;
 mod call_table;
+mod complete;
 mod corner;
 mod curve;
 mod deed;
+mod description;
 mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
@@ -86,9 +89,11 @@ mod length_print;
 mod length_text;
 mod locate;
 mod lot;
+mod net;
 mod obstacle;
 mod offset;
 mod orient;
+mod piece;
 mod pins;
 mod point;
 mod product;
@@ -98,12 +103,15 @@ mod ring;
 mod route;
 #[cfg(feature = "serde")]
 mod serialized;
+mod sights;
+mod slips;
 mod square;
 pub mod standards;
 mod stock;
 mod survey;
 mod takeoff;
 mod tape;
+mod tape_corrections;
 mod ties;
 mod tract;
 mod trade;
@@ -115,27 +123,39 @@ mod units;
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
-pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
+pub use area_check::{AreaCheck, AreaConfusion, AreaUnit, check_area};
+pub use balance::{
+    BalanceError, BalanceRule, Balanced, BalancedCourse, CourseErrors, CourseErrorsError, balance,
+};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
+pub use complete::{CompleteError, Completed, CurveOfCall, complete};
 pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
     interior_angle, miter,
 };
-pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
-pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
+pub use curve::{
+    Curve, CurveAssumption, CurveElement, CurveElements, CurveError, Degree, DegreeOf, Leaves,
+    Radial, ResolvedCurve, Surplus, resolve_curve,
+};
+pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Solved, Written};
+pub use description::{
+    Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
+};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
-    ellipse_factor_95, judge, propagate,
+    chance_of_squares, ellipse_factor_95, judge, propagate,
 };
 pub use fit::{
-    Disagreement, Fit, FitError, FittedCorner, PinFit, Standing, default_deed_sigma, fit,
+    DirectionFit, Disagreement, Fit, FitError, FitRules, FittedCorner, KnownDirection, PhoneHint,
+    PinFit, SearchTape, SearchTapes, SigmaFrom, Standing, default_deed_sigma, fit, search_tapes,
 };
 #[cfg(feature = "geodesy")]
 pub use geodesy::{
-    Datum, GeodesyError, GridFactors, LambertConic, LocalPlane, LonLat, Projection,
-    TransverseMercator, local_points, read_datum,
+    CombinedFactor, Datum, GeodesyError, GridFactors, GridZone, GroundPlane, LambertConic,
+    LocalPlane, LonLat, ObliqueMercator, Projection, StatePlaneZone, TransverseMercator,
+    local_points, read_datum, read_grid_zone,
 };
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
@@ -145,6 +165,7 @@ pub use job::{
     Bands, Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
     SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, Change, Choices, GateRequest, Give, Lattice, Layout, LayoutEnd,
@@ -156,11 +177,15 @@ pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to_dig};
 pub use lot::{Lot, LotError, lot};
+pub use net::{
+    CheckedReading, Frame, Net, NetAnswer, NetAnswers, NetError, NetPlace, NetReading, ReadingOf,
+    SideHint, WeakPlace, adjust_net,
+};
 pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
     Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
 };
-pub use pins::{Pin, PinStands};
+pub use pins::{Pin, PinLocated, PinStands};
 pub use point::{Displacement, Point};
 pub use product::{
     Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
@@ -170,6 +195,10 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
+pub use sights::{
+    Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
+};
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_agrees, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use stock::{CutPlan, Cutting, PieceTooLong, cut_plan};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
@@ -177,13 +206,17 @@ pub use takeoff::{
     Difference, RunCount, SawnPanel, SawnPiece, Takeoff, TakeoffLine, differences, takeoff,
 };
 pub use tape::TapeModel;
+pub use tape_corrections::{
+    CorrectedTape, CorrectionError, CorrectionKind, Pull, STEEL_TAPE_MODULUS_PSI, Sag, Slope,
+    TapeCorrections, TrueLength, Warmth,
+};
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use trade::{Pair, RunCosts, TradeError, trades};
 pub use traverse::{
-    Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
+    Closure, ClosureCheck, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, courses_read,
     traverse,
 };
 pub use triangle::{CornerReading, TriangleError, angle_of_sides, third_side, triangle_area};
 pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
-pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
+pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT, Vara};

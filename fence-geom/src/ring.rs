@@ -3,8 +3,18 @@
 use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::length::{Area, Length};
-use crate::orient::{opposite, orientation, segment_distance};
+use crate::orient::{opposite, orientation};
+use crate::piece::Piece;
 use crate::point::{Displacement, Point};
+
+/// Sides of which one is an arc touch where they come this near, in feet: far
+/// above the rounding of doubles, far below a tape.
+const TOUCH_FEET: f64 = 1e-6;
+
+/// How far from their common corner neighbors of which one is an arc may meet
+/// again, in feet. Where an arc runs back along the tangent it came by, figures to
+/// the hundredth and to the second leave that much open.
+const CUSP_FEET: f64 = 0.05;
 
 /// A named corner of a ring.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,8 +65,8 @@ pub enum Place {
     Outside,
 }
 
-/// A simple closed ring of at least three corners; side `i` goes from corner `i`
-/// to corner `i + 1`, the last one back to the first.
+/// A simple closed ring of at least three corners, or two where a side is an arc;
+/// side `i` goes from corner `i` to corner `i + 1`, the last one back to the first.
 ///
 /// Checked when made: corner names differ, no side is without length, no two
 /// sides cross or touch but at their common corner, and there is an area.
@@ -96,7 +106,9 @@ pub struct Ring {
 #[non_exhaustive]
 pub enum RingError {
     /// Too few corners.
-    #[error("a ring needs at least three corners, got {corners}: add the missing ones")]
+    #[error(
+        "a ring needs at least three corners, got {corners}: add the missing ones (two do where a side is an arc)"
+    )]
     TooFewCorners {
         /// How many there are.
         corners: usize,
@@ -151,9 +163,9 @@ pub enum RingError {
         /// About where, feet east.
         east: f64,
     },
-    /// All corners in one line.
+    /// All corners in one line, or on one arc there and back.
     #[error(
-        "corners {names} lie in one straight line and enclose nothing: a lot needs a corner off that line"
+        "corners {names} lie in one straight line or arc and enclose nothing: a lot needs a corner off it"
     )]
     NoArea {
         /// The names of the corners.
@@ -168,7 +180,8 @@ impl Ring {
     ///
     /// A [`RingError`] that names the corners or sides at fault.
     pub fn new(corners: Vec<Corner>, sides: Vec<Side>) -> Result<Self, RingError> {
-        if corners.len() < 3 {
+        let curved = sides.iter().any(|side| *side != Side::Line);
+        if corners.len() < if curved { 2 } else { 3 } {
             return Err(RingError::TooFewCorners {
                 corners: corners.len(),
             });
@@ -296,13 +309,9 @@ impl Ring {
     #[must_use]
     pub fn side_length(&self, i: usize) -> Length {
         let chord = self.chord(i).length();
-        match self.sides.get(i % self.sides.len()) {
-            Some(Side::Arc { delta, .. }) => {
-                let half = delta.radians() / 2.0;
-                Length::saturating(chord.feet() * half / half.sin())
-            }
-            _ => chord,
-        }
+        self.sides
+            .get(i % self.sides.len())
+            .map_or(chord, |side| side.length_of(chord))
     }
 
     /// Returns the length around the ring.
@@ -340,20 +349,30 @@ impl Ring {
     }
 
     /// Returns where a point lies: inside, outside, or within `tolerance` of a
-    /// side. Arcs are taken by their chords.
+    /// side.
     #[must_use]
     pub fn locate(&self, point: Point, tolerance: Length) -> Place {
+        let place = point - self.origin();
         let mut inside = false;
         for i in 0..self.len() {
             let (from, to) = (self.ends(i).0.at, self.ends(i).1.at);
-            if segment_distance(point, from, to) <= tolerance.feet() {
+            let piece = self.piece(i);
+            if piece.distance(place) <= tolerance.feet() {
                 return Place::OnSide(i);
             }
-            // A ray to the east crosses the side where its ends lie on both
+            // A ray to the east crosses the chord where its ends lie on both
             // sides of the ray and the point lies to the west of it.
-            let rises = to.north() > from.north();
+            let left = lies_left(from, to, point);
             if (from.north() > point.north()) != (to.north() > point.north())
-                && (orientation(from, to, point) > 0.0) == rises
+                && left == (to.north() > from.north())
+            {
+                inside = !inside;
+            }
+            // What lies between a chord and its arc is on the other side of the
+            // boundary than the chord says: an arc to the right bulges left.
+            if let Some(bow) = piece.bow
+                && left == (bow.sweep > 0.0)
+                && (place - bow.center).length().feet() < bow.radius
             {
                 inside = !inside;
             }
@@ -366,30 +385,8 @@ impl Ring {
     }
 
     /// The area in square feet, positive clockwise.
-    ///
-    /// The coordinates are taken from the first corner: state plane figures
-    /// would otherwise cancel their leading digits away.
     fn clockwise_area(&self) -> f64 {
-        let origin = self.ends(0).0.at;
-        let mut twice = 0.0;
-        for (i, side) in self.sides.iter().enumerate() {
-            let (from, to) = self.ends(i);
-            // Walking clockwise, the next corner lies to the right of this one
-            // as seen from the origin: cross is positive.
-            twice += (from.at - origin).cross(to.at - origin);
-            if let Side::Arc { delta, turn } = side {
-                let d = delta.radians();
-                let radius = self.chord(i).length().feet() / (2.0 * (d / 2.0).sin());
-                let segment = radius * radius * (d - d.sin());
-                // A right-hand arc bulges to the left, which is outside of a
-                // clockwise ring.
-                twice += match turn {
-                    Turn::Right => segment,
-                    Turn::Left => -segment,
-                };
-            }
-        }
-        twice / 2.0
+        clockwise_area(&self.corners, &self.sides)
     }
 
     fn check_names(&self) -> Result<(), RingError> {
@@ -427,13 +424,25 @@ impl Ring {
         Ok(())
     }
 
+    /// The place from which the pieces are counted.
+    fn origin(&self) -> Point {
+        self.ends(0).0.at
+    }
+
+    /// Side `i` as a piece counted from the first corner.
+    fn piece(&self, i: usize) -> Piece {
+        let (from, to) = self.ends(i);
+        let (from, to) = (from.at - self.origin(), to.at - self.origin());
+        let side = self.sides.get(i % self.sides.len()).copied();
+        side.unwrap_or(Side::Line).piece(from, to)
+    }
+
     fn check_area(&self) -> Result<(), RingError> {
-        let straight = self.sides.iter().all(|side| *side == Side::Line);
         let perimeter = self.perimeter().feet();
         // Corners typed to a thousandth of a foot along one line enclose up to
         // half of that times the perimeter by rounding alone.
         let by_rounding = perimeter * 0.0005;
-        if straight && self.clockwise_area().abs() <= by_rounding {
+        if self.clockwise_area().abs() <= by_rounding {
             let names: Vec<&str> = self.corners.iter().map(|c| c.name.as_str()).collect();
             return Err(RingError::NoArea {
                 names: names.join(", "),
@@ -442,13 +451,16 @@ impl Ring {
         Ok(())
     }
 
-    /// Refuses straight sides that meet anywhere but at a common corner.
+    /// Refuses sides that meet anywhere but at a common corner.
     fn check_simple(&self) -> Result<(), RingError> {
         let n = self.len();
-        for i in 0..n {
-            for j in i + 1..n {
+        let pieces: Vec<Piece> = (0..n).map(|i| self.piece(i)).collect();
+        for (i, first) in pieces.iter().enumerate() {
+            for (j, second) in pieces.iter().enumerate().skip(i + 1) {
                 let neighbors = j == i + 1 || (i == 0 && j == n - 1);
-                let meeting = if neighbors {
+                let meeting = if first.bow.is_some() || second.bow.is_some() {
+                    self.arcs_meet(i, first, j, second)
+                } else if neighbors {
                     self.folded_back(i, j)
                 } else {
                     self.sides_meet(i, j)
@@ -466,15 +478,28 @@ impl Ring {
         Ok(())
     }
 
-    fn is_line(&self, i: usize) -> bool {
-        self.sides.get(i) == Some(&Side::Line)
+    /// Where two sides, one of them an arc, meet away from a common corner.
+    fn arcs_meet(&self, i: usize, first: &Piece, j: usize, second: &Piece) -> Option<Point> {
+        let n = self.len();
+        let common = [
+            (j == i + 1).then_some(second.from),
+            (i == 0 && j == n - 1).then_some(first.from),
+        ];
+        let mut meeting = None;
+        first.meet(second, TOUCH_FEET, |contact| {
+            let at_corner = common
+                .into_iter()
+                .flatten()
+                .any(|corner| (contact.at - corner).length().feet() <= CUSP_FEET);
+            if !at_corner {
+                meeting = Some(self.origin() + contact.at);
+            }
+        });
+        meeting
     }
 
     /// Where neighboring straight sides lie on each other.
     fn folded_back(&self, i: usize, j: usize) -> Option<Point> {
-        if !(self.is_line(i) && self.is_line(j)) {
-            return None;
-        }
         let (a, b) = (self.chord(i), self.chord(j));
         let (common, before, after) = if j == i + 1 {
             (self.ends(j).0.at, self.ends(i).0.at, self.ends(j).1.at)
@@ -486,9 +511,6 @@ impl Ring {
 
     /// Where two straight sides without a common corner meet.
     fn sides_meet(&self, i: usize, j: usize) -> Option<Point> {
-        if !(self.is_line(i) && self.is_line(j)) {
-            return None;
-        }
         let (a, b) = (self.ends(i).0.at, self.ends(i).1.at);
         let (c, d) = (self.ends(j).0.at, self.ends(j).1.at);
         let (c_of_ab, d_of_ab) = (orientation(a, b, c), orientation(a, b, d));
@@ -510,6 +532,39 @@ impl Ring {
 }
 
 impl Side {
+    /// Returns `pieces - 1` places that part the side from `from` to `to` evenly, in
+    /// order; none on a straight line, which needs none to be drawn.
+    #[must_use]
+    pub fn places_between(self, from: Point, to: Point, pieces: u16) -> Vec<Point> {
+        if self == Self::Line {
+            return Vec::new();
+        }
+        let piece = self.piece(Displacement::default(), to - from);
+        (1..pieces)
+            .map(|i| from + piece.at(piece.length * f64::from(i) / f64::from(pieces)))
+            .collect()
+    }
+
+    /// The side as a piece between two places.
+    fn piece(self, from: Displacement, to: Displacement) -> Piece {
+        match self {
+            Self::Line => Piece::line(from, to),
+            Self::Arc { delta, turn } => Piece::sweeping(from, to, turn.signed(delta).radians()),
+        }
+    }
+
+    /// Returns the length along a side with the given chord.
+    #[must_use]
+    pub fn length_of(self, chord: Length) -> Length {
+        match self {
+            Self::Line => chord,
+            Self::Arc { delta, .. } => {
+                let half = delta.radians() / 2.0;
+                Length::saturating(chord.feet() * half / half.sin())
+            }
+        }
+    }
+
     /// Returns the side as walked from its other end.
     #[must_use]
     pub const fn reversed(self) -> Self {
@@ -523,7 +578,81 @@ impl Side {
     }
 }
 
+/// Whether a point lies to the left of the way from one corner to the next. On the
+/// line itself a rule decides that fits the ray of [`Ring::locate`], as if the
+/// point lay a hair further north.
+#[expect(
+    clippy::float_cmp,
+    reason = "the rule of the ray compares the coordinates themselves"
+)]
+fn lies_left(from: Point, to: Point, point: Point) -> bool {
+    let side = orientation(from, to, point);
+    let level = from.north() == to.north();
+    side > 0.0 || (side == 0.0 && level && to.east() > from.east())
+}
+
+/// The area in square feet inside the sides that follow each corner, the last
+/// one back to the first, positive clockwise; where sides are missing they are
+/// straight.
+///
+/// The coordinates are taken from the first corner: state plane figures would
+/// otherwise cancel their leading digits away.
+pub(crate) fn clockwise_area(corners: &[Corner], sides: &[Side]) -> f64 {
+    let Some(origin) = corners.first().map(|corner| corner.at) else {
+        return 0.0;
+    };
+    let next = corners.iter().cycle().skip(1);
+    let straight: f64 = corners
+        .iter()
+        .zip(next)
+        // Walking clockwise, the next corner lies to the right of this one as
+        // seen from the origin: cross is positive.
+        .map(|(from, to)| (from.at - origin).cross(to.at - origin) / 2.0)
+        .sum();
+    straight + clockwise_segments(corners, sides)
+}
+
+/// The part of [`clockwise_area`] between the arcs and their chords.
+pub(crate) fn clockwise_segments(corners: &[Corner], sides: &[Side]) -> f64 {
+    let next = corners.iter().cycle().skip(1);
+    corners
+        .iter()
+        .zip(next)
+        .zip(sides)
+        .map(|((from, to), side)| match side {
+            Side::Line => 0.0,
+            Side::Arc { delta, turn } => {
+                let segment = segment_area((to.at - from.at).length().feet(), delta.radians());
+                // A right-hand arc bulges to the left, which is outside of a
+                // clockwise ring.
+                match turn {
+                    Turn::Right => segment,
+                    Turn::Left => -segment,
+                }
+            }
+        })
+        .sum()
+}
+
+/// The area between an arc and its chord, in square feet, from the chord in feet
+/// and the central angle in radians.
+///
+/// Half of R^2 (d - sin d); source: U.S. Army, "Construction Surveying",
+/// FM 5-233 (1985), chapter 3; from memory, the edition not at hand.
+pub(crate) fn segment_area(chord: f64, delta: f64) -> f64 {
+    let radius = chord / (2.0 * (delta / 2.0).sin());
+    radius * radius * (delta - delta.sin()) / 2.0
+}
+
 impl Turn {
+    /// An angle to this hand: positive to the right.
+    pub(crate) fn signed(self, angle: Angle) -> Angle {
+        match self {
+            Self::Left => -angle,
+            Self::Right => angle,
+        }
+    }
+
     /// Returns the other hand.
     #[must_use]
     pub const fn other(self) -> Self {

@@ -15,20 +15,22 @@ const FLOORS: &[(u32, &[&str])] = &[
     (5, &["angle_print"]),
     // The plane, doubt and tapes.
     (10, &["point"]),
-    (11, &["orient", "triangle", "estimate"]),
-    (12, &["ring", "tape"]),
+    (11, &["orient", "triangle", "estimate", "piece"]),
+    (12, &["ring", "tape", "tape_corrections"]),
     (13, &["intersect", "square"]),
     (14, &["survey", "two_tapes"]),
-    (15, &["ties"]),
+    (15, &["ties", "sights"]),
     // The record.
-    (20, &["last_digit", "curve", "deed"]),
-    (21, &["tract"]),
-    (22, &["call_line"]),
+    (20, &["last_digit", "deed"]),
+    (21, &["curve"]),
+    (22, &["call_line", "tract"]),
     (23, &["call_table"]),
+    (24, &["description"]),
     (26, &["traverse"]),
-    (27, &["balance"]),
+    (27, &["area_check", "balance", "complete"]),
+    (28, &["slips"]),
     // Record against ground.
-    (30, &["pins"]),
+    (30, &["pins", "net"]),
     (31, &["fit"]),
     (32, &["lot"]),
     // Lines and products.
@@ -87,7 +89,12 @@ const BRITISH: &[&str] = &[
 ];
 
 /// Files with lists of words that people write.
-const READERS: &[&str] = &["call_table.rs", "length_text.rs", "quantity_words.rs"];
+const READERS: &[&str] = &[
+    "call_table.rs",
+    "keywords.rs",
+    "length_text.rs",
+    "quantity_words.rs",
+];
 
 fn root() -> PathBuf {
     PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))

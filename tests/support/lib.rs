@@ -1,10 +1,14 @@
 //! What the tests share: fixtures and comparison with printed figures.
 
 mod draws;
+mod nets;
+mod simulated_fits;
 
 use std::path::PathBuf;
 
 pub use draws::Draws;
+pub use nets::{Tally, TrueNet, share};
+pub use simulated_fits::{FitCoverage, FoundPins, fit_coverage, invented_deed, on_invented_ground};
 
 /// The path of a file under `fixtures/`.
 #[must_use]

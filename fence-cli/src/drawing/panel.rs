@@ -11,13 +11,13 @@ use super::symbols::{
     STRING_PEN, band, corner, flag, hand_dig, leaf, north, post, search, utility, utility_color,
     utility_words, wall,
 };
-use crate::finding_words::{CAUTIONS, crew, no_dig};
+use crate::finding_words::{crew, no_dig};
 use crate::job_file::{FinishedSide, UtilityField};
 
 /// How wide every block is.
 pub(super) const WIDTH: f64 = 178.0;
 /// What keeps the texts off the frame.
-const PAD: f64 = 6.0;
+pub(super) const PAD: f64 = 6.0;
 const FRAME: Pen = Pen::new(INK, 0.7);
 
 /// A piece of the panel, drawn at the origin.
@@ -27,24 +27,37 @@ pub(super) struct Block {
 }
 
 impl Block {
-    fn new() -> Self {
+    pub(super) fn new() -> Self {
         Self {
             drawn: Group::new(),
             height: PAD,
         }
     }
 
-    fn add(&mut self, part: impl Into<Box<dyn svg::Node>>) {
+    pub(super) fn add(&mut self, part: impl Into<Box<dyn svg::Node>>) {
         svg::Node::append(&mut self.drawn, part);
     }
 
     /// Writes a text below what is there, folded to the width.
-    fn write(&mut self, style: Type, text: &str, most: usize) {
+    pub(super) fn write(&mut self, style: Type, text: &str, most: usize) {
         for text in style.folded(text, WIDTH - 2.0 * PAD, most) {
             self.height += style.size;
             let at = Xy::new(PAD, self.height);
             self.add(style.text(at, &text));
             self.height += style.size * 0.25;
+        }
+    }
+
+    /// Writes what a symbol means beside it.
+    pub(super) fn row(&mut self, symbol: Group, words: &str) {
+        let style = Type::plain(6.4);
+        let middle = self.height + 4.6;
+        let small = Group::new().set("transform", "scale(0.8)").add(symbol);
+        self.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(small));
+        for text in style.folded(words, WIDTH - 2.0 * PAD - 32.0, 2) {
+            let at = Xy::new(PAD + 32.0, self.height + 6.8);
+            self.add(style.text(at, &text));
+            self.height += 9.4;
         }
     }
 
@@ -90,6 +103,40 @@ pub(super) fn title(subject: Subject<'_>) -> Block {
     block
 }
 
+/// The name of a tract, and what is known of it.
+pub(super) fn facts(name: &str, facts: &[String]) -> Block {
+    let mut block = Block::new();
+    block.write(Type::bold(12.0), name, 3);
+    for fact in facts {
+        block.write(Type::plain(7.5), fact, 4);
+    }
+    block.height += PAD / 2.0;
+    block
+}
+
+/// The most entries of a table beside the plan: more would not leave it room.
+const MOST_ENTRIES: usize = 26;
+
+/// The courses that are too short for their words or that are curves.
+pub(super) fn table(entries: &[String]) -> Block {
+    let mut block = Block::new();
+    if !entries.is_empty() {
+        block.write(Type::bold(7.0), "COURSES BY NUMBER", 1);
+    }
+    for entry in entries.iter().take(MOST_ENTRIES) {
+        block.write(Type::plain(5.8), entry, 3);
+    }
+    if let Some(more) = entries.len().checked_sub(MOST_ENTRIES).filter(|&it| it > 0) {
+        block.write(
+            Type::plain(5.8),
+            &format!("and {more} more: see the table of courses"),
+            2,
+        );
+    }
+    block.height += PAD / 2.0;
+    block
+}
+
 /// How high the scale with its bar and the arrow to the north is.
 pub(super) const SCALE_HEIGHT: f64 = 58.0;
 
@@ -118,11 +165,11 @@ pub(super) fn scale(paper: &Paper) -> Block {
     block
 }
 
-/// The cautions that every sheet carries.
-pub(super) fn cautions() -> Block {
+/// The cautions that a sheet carries.
+pub(super) fn cautions(cautions: &[&str]) -> Block {
     let mut block = Block::new();
     block.write(Type::bold(7.0), "CAUTIONS", 1);
-    for caution in CAUTIONS {
+    for caution in cautions {
         block.write(Type::plain(5.8), caution, usize::MAX);
         block.height += 1.5;
     }
@@ -140,14 +187,7 @@ pub(super) fn legend(subject: Subject<'_>) -> Block {
         .chain(fence_symbols(subject))
         .chain(mark_symbols(subject))
     {
-        let middle = block.height + 4.6;
-        let small = Group::new().set("transform", "scale(0.8)").add(symbol);
-        block.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(small));
-        let at = Xy::new(PAD + 32.0, middle + 2.2);
-        let style = Type::plain(6.4);
-        let words = style.shortened(words, WIDTH - 2.0 * PAD - 32.0);
-        block.add(style.text(at, &words));
-        block.height += 9.4;
+        block.row(symbol, words);
     }
     block.height += PAD / 2.0;
     block
@@ -317,7 +357,7 @@ impl Banner {
         banners
     }
 
-    fn new(title: &str, words: &str, fill: &'static str, width: f64) -> Self {
+    pub(super) fn new(title: &str, words: &str, fill: &'static str, width: f64) -> Self {
         let small = Type::plain(7.0).colored("white");
         let mut lines = vec![(Type::bold(14.0).colored("white"), title.to_owned())];
         lines.extend(

@@ -1,13 +1,23 @@
 //! Published values: each file names its source.
 
+mod balancing;
 mod bearings;
+mod curves;
+mod deed_figures;
 mod deeds;
+mod descriptions;
 mod doubt;
 mod fits;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersections;
+mod missing;
+mod nets;
 mod offsets;
+mod slips;
+#[cfg(feature = "geodesy")]
+mod state_plane;
 mod takeoff;
+mod taping;
 mod triangles;
 mod units;
