@@ -1,6 +1,6 @@
 //! Findings and reasons of a job, in the words of a crew sheet.
 
-use fence_geom::{Finding, Length, LengthStyle, NoDigReason, Verdict};
+use fence_geom::{Finding, InchFraction, Length, LengthStyle, NoDigReason, Trade, Verdict};
 
 /// A crew reads feet and inches to an eighth.
 pub(crate) fn crew(length: Length) -> String {
@@ -133,3 +133,32 @@ pub(crate) const CAUTIONS: [&str; 5] = [
     "Never build on an unresolved discrepancy: stop and ask.",
     "± figures are 95 % and speak of measuring only, not of whether the pins are right.",
 ];
+
+/// What moves of lines would save, in words.
+pub(crate) fn trade_words(trade: &Trade) -> String {
+    let style = LengthStyle::Inches(InchFraction::Sixteenth);
+    let moves: Vec<String> = (trade.moves.iter())
+        .map(|(side, by)| {
+            let way = if by.feet() < 0.0 { "out" } else { "in" };
+            format!("{side} {} farther {way}", by.magnitude().to_text(style))
+        })
+        .collect();
+    let cuts = match trade.cuts {
+        0 => "no cut".to_owned(),
+        1 => "1 cut".to_owned(),
+        cuts => format!("{cuts} cuts"),
+    };
+    let holes = match trade.hand_dug {
+        0 => String::new(),
+        1 => ", 1 hole dug by hand".to_owned(),
+        holes => format!(", {holes} holes dug by hand"),
+    };
+    if moves.is_empty() {
+        return format!("{cuts} in all with the lines where they are{holes}");
+    }
+    let now = match trade.cuts_now {
+        Some(now) => format!(" in all instead of {now}"),
+        None => " in all, where a run has no layout now".to_owned(),
+    };
+    format!("{cuts}{now} with {}{holes}", moves.join(" and "))
+}

@@ -197,6 +197,12 @@ pub(crate) struct InsideTable {
     /// Other distances, by side: `"A-B" = "2ft"`.
     #[serde(default)]
     pub(crate) sides: BTreeMap<String, LengthField>,
+    /// Least and greatest inside distance at which the line of a side may stand
+    /// instead, to save cuts: `"A-B" = ["4in", "16in"]`.
+    #[serde(default)]
+    pub(crate) bands: BTreeMap<String, [LengthField; 2]>,
+    /// By what steps lines are moved within their bands; 1/2 in where not given.
+    pub(crate) band_step: Option<LengthField>,
 }
 
 /// What the fence is made of.
@@ -224,6 +230,12 @@ pub(crate) struct ProductTable {
     pub(crate) corner_post: Option<PostTable>,
     /// The post beside a gate; like a line post where it is not given.
     pub(crate) gate_post: Option<PostTable>,
+    /// How panels are cut: to any width, and each piece from a panel of its own,
+    /// where it is not given.
+    pub(crate) cutting: Option<CuttingTable>,
+    /// The openings that gates come with, for a look at what another would save.
+    #[serde(default)]
+    pub(crate) gate_openings: Vec<LengthField>,
     /// Concrete by the bag; none where posts are tamped.
     pub(crate) concrete: Option<ConcreteTable>,
     /// Parts counted by posts, sections, gates or feet.
@@ -260,6 +272,27 @@ pub(crate) struct PostTable {
     pub(crate) hole: LengthField,
     /// Depth of its hole.
     pub(crate) depth: LengthField,
+}
+
+/// How panels are cut.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct CuttingTable {
+    /// The gap that a bracket leaves between a panel and a post, at either end.
+    #[serde(default)]
+    pub(crate) bracket: LengthField,
+    /// What the saw takes.
+    #[serde(default)]
+    pub(crate) kerf: LengthField,
+    /// Whether each piece needs an end as it left the factory.
+    #[serde(default)]
+    pub(crate) factory_end: bool,
+    /// Whether what is left of one panel serves for another piece.
+    #[serde(default)]
+    pub(crate) reuse: bool,
+    /// What is cut off is a whole multiple of this, such as the spacing of
+    /// pickets; any width where it is not given.
+    pub(crate) step: Option<LengthField>,
 }
 
 /// Concrete by the bag.

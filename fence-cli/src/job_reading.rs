@@ -4,7 +4,7 @@ use std::path::Path;
 
 use anyhow::{Context, bail};
 use fence_geom::{
-    Angle, Build, Concrete, Day, Deed, Gap, GatePlan, Inside, Job, Lattice, Length, LengthStyle,
+    Angle, Bands, Build, Concrete, Cutting, Day, Deed, Gap, GatePlan, Inside, Job, Lattice, Length, LengthStyle,
     Limits, Locate, Mark, MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per, Pin, Point,
     Post, Posts, Product, RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading, StopPlan, Stretch,
     Survey, TapeModel, TieLimits, Turn, WhichEnd, standards,
@@ -109,6 +109,12 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
                 .sides
                 .iter()
                 .map(|(side, distance)| (side.clone(), distance.0))
+                .collect(),
+        },
+        bands: Bands {
+            step: length_or(file.inside.band_step, Bands::default().step),
+            sides: (file.inside.bands.iter())
+                .map(|(side, [least, most])| (side.clone(), least.0, most.0))
                 .collect(),
         },
         product: product(&file.product),
@@ -289,6 +295,14 @@ fn product(table: &ProductTable) -> Product {
             corner: or_line(table.corner_post),
             gate: or_line(table.gate_post),
         },
+        cutting: table.cutting.map_or_else(Cutting::default, |cutting| Cutting {
+            bracket: cutting.bracket.0,
+            kerf: cutting.kerf.0,
+            factory_end: cutting.factory_end,
+            reuse: cutting.reuse,
+            step: cutting.step.map(|step| step.0),
+        }),
+        gate_openings: table.gate_openings.iter().map(|opening| opening.0).collect(),
         concrete: table.concrete.map(|concrete| Concrete {
             yield_cubic_feet: concrete.bag_cu_ft,
             spare: concrete.spare,

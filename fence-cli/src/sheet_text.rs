@@ -7,7 +7,7 @@ use fence_geom::{
     PostReport, RunReport, SectionReport, Sigma, Standing, Turn, TwoTapes, Verdict, Way,
 };
 
-use crate::finding_words::{CAUTIONS, crew, finding, no_dig};
+use crate::finding_words::{CAUTIONS, crew, finding, no_dig, trade_words};
 use crate::folding::folded;
 use crate::job_file::{AnswerField, FinishedSide, JobFile};
 
@@ -24,6 +24,10 @@ pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String])
     for run in &report.runs {
         sheet.run(run);
     }
+    sheet.bullets(
+        "LINES THAT MAY MOVE: what it would save. Ask before a flag is moved.",
+        report.trades.iter().map(trade_words),
+    );
     sheet.squares(report);
     sheet.material(file, report);
     sheet.bullets("CAUTIONS", CAUTIONS.map(str::to_owned));
@@ -297,6 +301,9 @@ impl Sheet {
             "station", "post center", "then, clear"
         ));
         self.stations(run);
+        for other in &run.runners_up {
+            self.folded("  or: ", &other.words);
+        }
     }
 
     /// Posts and the sections after them, in the order they are walked past.
@@ -379,7 +386,7 @@ impl Sheet {
                 line.unit
             ));
         }
-        self.line("  Each cut section takes a panel of its own; offcuts are not reused.");
+        self.saw_list(report);
         self.line("  run                                      length      gates");
         for run in &report.counts {
             let gates: Length = run.gates.iter().map(|gate| gate.0).sum();
@@ -392,6 +399,26 @@ impl Sheet {
         }
         if let Some(old) = file.job.tear_out {
             self.line(format!("  {:<36}{:>12}", "tear out", crew(old.0)));
+        }
+    }
+}
+
+impl Sheet {
+    /// The panels that cuts are sawn from, and the pieces of each.
+    fn saw_list(&mut self, report: &JobReport) {
+        let takeoff = &report.takeoff;
+        let style = LengthStyle::Inches(InchFraction::Sixteenth);
+        for (i, panel) in takeoff.sawn.iter().enumerate() {
+            let pieces: Vec<String> = (panel.pieces.iter())
+                .map(|piece| format!("{} for {}", piece.saw.to_text(style), piece.run))
+                .collect();
+            self.folded(&format!("  saw panel {}: ", i + 1), &pieces.join(", "));
+        }
+        if takeoff.sawn_least < takeoff.sawn.len() {
+            self.line(format!(
+                "  {} panels to saw may do; fewer never will.",
+                takeoff.sawn_least
+            ));
         }
     }
 }
@@ -512,7 +539,14 @@ fn section_words(section: &SectionReport) -> String {
         .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
     match &section.fill {
         Fill::Full => format!("full {clear}"),
-        Fill::Cut => format!("CUT {clear}"),
+        Fill::Cut => {
+            let saw = section.saw.filter(|saw| *saw != section.clear);
+            let saw = saw.map_or_else(String::new, |saw| {
+                let style = LengthStyle::Inches(InchFraction::Sixteenth);
+                format!(", saw {}", saw.to_text(style))
+            });
+            format!("CUT {clear}{saw}")
+        }
         Fill::Bay => format!("bay {clear}"),
         Fill::Gate(gate) => {
             let hinge = match (gate.leaves, gate.hinge_at_start) {

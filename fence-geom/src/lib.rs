@@ -164,8 +164,8 @@ pub use intersect::{
 pub use job::{
     Bands, Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade, work_out,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade, TurnCheck, TurnReport,
+    work_out,
 };
 pub use layout::{
     Arrangement, Blocking, Change, Choices, GateRequest, Give, Lattice, Layout, LayoutEnd,

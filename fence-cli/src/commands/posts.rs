@@ -5,14 +5,14 @@ use std::path::PathBuf;
 
 use anyhow::{Context, bail};
 use fence_geom::{
-    Arrangement, Blocking, Build, GateRequest, InchFraction, Lattice, Layout, LayoutEnd,
-    LayoutRequest, LayoutStatus, Length, LengthStyle, PostKind, SectionKind, Shift, Stretch,
-    WhichEnd, Wish, lay_out,
+    Arrangement, Blocking, Build, Choices, Cutting, GateRequest, InchFraction, Lattice, Layout,
+    LayoutEnd, LayoutRequest, LayoutStatus, Length, LengthStyle, PostKind, RunnerUp, SectionKind,
+    SectionPlace, Shift, Stretch, WhichEnd, Wish, lay_out, runners_up,
 };
 
 use crate::contract::posts::{
-    BlockingRow, BuildWord, EndWord, FromTo, InchesOrText, ObjectiveRow, PostRow, PostsAnswer,
-    PostsEnd, PostsGate, PostsRequest, SectionRow,
+    BlockingRow, BuildWord, ChangeWord, EndWord, FromTo, InchesOrText, ObjectiveRow, PostRow,
+    PostsAnswer, PostsEnd, PostsGate, PostsRequest, RelaxationRow, RunnerUpRow, SectionRow,
 };
 use crate::{Exit, input, typed};
 
@@ -37,7 +37,8 @@ const CAUTIONS: [&str; 2] = [
 ///   no_dig = [ ["31ft", "33ft"] ]
 ///
 /// Further fields: build (panels, panels_on_face,
-/// stick or fabric), cut_step (cuts by whole pickets), hand_dig, show, guard, hide
+/// stick or fabric), cutting = { bracket, kerf, factory_end, reuse, step },
+/// gate_openings, hand_dig, show, guard, hide
 /// (start or end), lattice ("1/16in" by default), order. A gate may have a window
 /// for its middle, from and to; an end without a hole of its own has hole = false.
 ///
@@ -61,27 +62,70 @@ pub(crate) struct PostsArgs {
 pub(crate) fn posts(args: &PostsArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let shown = args.file.display();
     let asked = input::read_request(&args.file)?;
-    let (layout, assumed) = laid_out(&asked).with_context(|| shown.to_string())?;
+    let found = laid_out(&asked).with_context(|| shown.to_string())?;
+    let exit = exit(&found.layout);
     if args.json {
-        serde_json::to_writer_pretty(&mut *out, &answer(&layout, assumed))?;
+        serde_json::to_writer_pretty(&mut *out, &answer(found))?;
         writeln!(out)?;
     } else {
-        present(&layout, &assumed, out)?;
+        present(&found, out)?;
     }
-    Ok(exit(&layout))
+    Ok(exit)
 }
 
 /// The answer to a request that has been read.
 pub(crate) fn posts_answer(asked: &PostsRequest) -> anyhow::Result<(PostsAnswer, Exit)> {
-    let (layout, assumed) = laid_out(asked)?;
-    Ok((answer(&layout, assumed), exit(&layout)))
+    let found = laid_out(asked)?;
+    let exit = exit(&found.layout);
+    Ok((answer(found), exit))
 }
 
-/// The layout, and what was assumed in reading the request.
-fn laid_out(asked: &PostsRequest) -> anyhow::Result<(Layout, Vec<String>)> {
+/// The layout and its runners-up, and what was assumed in reading the request.
+struct LaidOut {
+    layout: Layout,
+    runners_up: Vec<RunnerUp>,
+    cutting: Cutting,
+    assumed: Vec<String>,
+}
+
+fn laid_out(asked: &PostsRequest) -> anyhow::Result<LaidOut> {
     let mut assumed = Vec::new();
     let request = request(asked, &mut assumed)?;
-    Ok((lay_out(&request)?, typed::once(assumed)))
+    let mut length = |field: &str, given: &InchesOrText| length(field, given, &mut assumed);
+    let openings = asked.gate_openings.iter();
+    let choices = Choices {
+        cutting: cutting(asked, &mut length)?,
+        gate_openings: openings
+            .map(|opening| length("gate_openings", opening))
+            .collect::<anyhow::Result<_>>()?,
+    };
+    let layout = lay_out(&request)?;
+    Ok(LaidOut {
+        runners_up: runners_up(&request, &layout, &choices)?,
+        layout,
+        cutting: choices.cutting,
+        assumed: typed::once(assumed),
+    })
+}
+
+fn cutting(
+    asked: &PostsRequest,
+    length: &mut impl FnMut(&str, &InchesOrText) -> anyhow::Result<Length>,
+) -> anyhow::Result<Cutting> {
+    let Some(asked) = &asked.cutting else {
+        return Ok(Cutting::default());
+    };
+    let mut given = |field: &str, given: &Option<InchesOrText>| {
+        let read = given.as_ref().map(|given| length(field, given));
+        read.transpose()
+    };
+    Ok(Cutting {
+        bracket: given("cutting.bracket", &asked.bracket)?.unwrap_or_default(),
+        kerf: given("cutting.kerf", &asked.kerf)?.unwrap_or_default(),
+        factory_end: asked.factory_end,
+        reuse: asked.reuse,
+        step: given("cutting.step", &asked.step)?,
+    })
 }
 
 const fn exit(layout: &Layout) -> Exit {
@@ -104,9 +148,7 @@ fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<La
         gate_post: length("gate_post", gate_post)?,
         full: length("full", &asked.full)?,
         min_cut: length("min_cut", &asked.min_cut)?,
-        cut_step: (asked.cut_step.as_ref())
-            .map(|step| length("cut_step", step))
-            .transpose()?,
+        cut_step: cutting(asked, &mut length)?.step,
         lattice: match &asked.lattice {
             Some(step) => Lattice::from_step(length("lattice", step)?)?,
             None => Lattice::default(),
@@ -197,24 +239,50 @@ fn wish(name: &String) -> anyhow::Result<Wish> {
     })
 }
 
-fn answer(layout: &Layout, assumed: Vec<String>) -> PostsAnswer {
-    let (best, blocking) = match &layout.status {
-        LayoutStatus::Optimal(best) => (Some(best), &[][..]),
-        LayoutStatus::None { blocking } => (None, blocking.as_slice()),
+fn answer(found: LaidOut) -> PostsAnswer {
+    let LaidOut {
+        layout,
+        cutting,
+        assumed,
+        ..
+    } = found;
+    let (best, blocking, relaxations) = match &layout.status {
+        LayoutStatus::Optimal(best) => (Some(best), &[][..], &[][..]),
+        LayoutStatus::None {
+            blocking,
+            relaxations,
+        } => (None, blocking.as_slice(), relaxations.as_slice()),
     };
     let lattice = layout.lattice;
+    let sections = |best: &Arrangement| section_rows(best, lattice, &cutting);
     PostsAnswer {
         status: if best.is_some() { "optimal" } else { "none" },
         objective: best.map(|best| ObjectiveRow::of(&best.objective)),
         lattice_in: lattice.step_inches(),
         order: layout.order.iter().map(|wish| wish.name()).collect(),
         posts: best.map_or_else(Vec::new, |best| post_rows(best, lattice)),
-        sections: best.map_or_else(Vec::new, |best| section_rows(best, lattice)),
-        runners_up: Vec::new(),
+        sections: best.map_or_else(Vec::new, sections),
+        runners_up: (found.runners_up.iter())
+            .map(|other| RunnerUpRow {
+                words: other.words.clone(),
+                change: ChangeWord::of(other.change),
+                objective: ObjectiveRow::of(&other.arrangement.objective),
+                panels: other.panels,
+                posts: post_rows(&other.arrangement, lattice),
+                sections: sections(&other.arrangement),
+            })
+            .collect(),
         blocking: (blocking.iter())
             .map(|rule| BlockingRow {
                 name: rule.name(),
                 words: rule.words(),
+            })
+            .collect(),
+        relaxations: (relaxations.iter())
+            .map(|least| RelaxationRow {
+                name: least.rule.name(),
+                by_in: lattice.inches(least.by),
+                words: least.words(lattice),
             })
             .collect(),
         assumed,
@@ -234,11 +302,12 @@ fn post_rows(best: &Arrangement, lattice: Lattice) -> Vec<PostRow> {
         .collect()
 }
 
-fn section_rows(best: &Arrangement, lattice: Lattice) -> Vec<SectionRow> {
+fn section_rows(best: &Arrangement, lattice: Lattice, cutting: &Cutting) -> Vec<SectionRow> {
     (best.sections.iter())
         .map(|section| SectionRow {
             kind: section_word(section.kind),
             clear_in: lattice.inches(section.clear),
+            saw_in: saw_length(section, lattice, cutting).map(Length::inches),
             from_in: lattice.inches(section.from),
             to_in: lattice.inches(section.to()),
             gate: match section.kind {
@@ -247,6 +316,12 @@ fn section_rows(best: &Arrangement, lattice: Lattice) -> Vec<SectionRow> {
             },
         })
         .collect()
+}
+
+/// What to saw for a cut section.
+fn saw_length(section: &SectionPlace, lattice: Lattice, cutting: &Cutting) -> Option<Length> {
+    let clear = Length::from_feet(lattice.shift(section.clear).feet()).ok()?;
+    (section.kind == SectionKind::Cut).then(|| cutting.saw_length(clear))
 }
 
 const fn post_word(kind: PostKind) -> &'static str {
@@ -267,12 +342,26 @@ const fn section_word(kind: SectionKind) -> &'static str {
     }
 }
 
-fn present(layout: &Layout, assumed: &[String], out: &mut dyn Write) -> anyhow::Result<()> {
-    match &layout.status {
-        LayoutStatus::Optimal(best) => present_best(best, layout, out)?,
-        LayoutStatus::None { blocking } => present_blocking(blocking, out)?,
+fn present(found: &LaidOut, out: &mut dyn Write) -> anyhow::Result<()> {
+    match &found.layout.status {
+        LayoutStatus::Optimal(best) => {
+            present_best(best, &found.layout, &found.cutting, out)?;
+            present_runners_up(&found.runners_up, out)?;
+        }
+        LayoutStatus::None {
+            blocking,
+            relaxations,
+        } => {
+            present_blocking(blocking, out)?;
+            if !relaxations.is_empty() {
+                writeln!(out, "The least that would do:")?;
+            }
+            for least in relaxations {
+                writeln!(out, "  {}", least.words(found.layout.lattice))?;
+            }
+        }
     }
-    for words in assumed {
+    for words in &found.assumed {
         writeln!(out, "assumed: {words}")?;
     }
     for words in CAUTIONS {
@@ -281,7 +370,22 @@ fn present(layout: &Layout, assumed: &[String], out: &mut dyn Write) -> anyhow::
     Ok(())
 }
 
-fn present_best(best: &Arrangement, layout: &Layout, out: &mut dyn Write) -> anyhow::Result<()> {
+fn present_runners_up(runners_up: &[RunnerUp], out: &mut dyn Write) -> anyhow::Result<()> {
+    if !runners_up.is_empty() {
+        writeln!(out, "\nWorth a look:")?;
+    }
+    for other in runners_up {
+        writeln!(out, "  {}", other.words)?;
+    }
+    Ok(())
+}
+
+fn present_best(
+    best: &Arrangement,
+    layout: &Layout,
+    cutting: &Cutting,
+    out: &mut dyn Write,
+) -> anyhow::Result<()> {
     let lattice = layout.lattice;
     writeln!(out, "The best layout, proven, in steps of {lattice}:")?;
     for wish in &layout.order {
@@ -316,7 +420,13 @@ fn present_best(best: &Arrangement, layout: &Layout, out: &mut dyn Write) -> any
                 SectionKind::Gate(gate) => format!("gate {}", gate + 1),
                 kind => section_word(kind).to_owned(),
             };
-            writeln!(out, "  {:<12}  {clear:<10}  {kind}", "")?;
+            let saw = saw_length(section, lattice, cutting)
+                .filter(|_| cutting.bracket > Length::ZERO)
+                .map_or_else(String::new, |saw| {
+                    let style = LengthStyle::Inches(InchFraction::Sixteenth);
+                    format!(", saw {}", saw.to_text(style))
+                });
+            writeln!(out, "  {:<12}  {clear:<10}  {kind}{saw}", "")?;
         }
     }
     Ok(())

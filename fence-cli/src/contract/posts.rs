@@ -1,6 +1,6 @@
 //! What `fence posts` takes and answers.
 
-use fence_geom::{LengthReader, Objective, Reading, Shift};
+use fence_geom::{Change, LengthReader, Objective, Reading, Shift};
 use schemars::JsonSchema;
 use serde::de::{self, Deserialize, Deserializer, Visitor, value::MapAccessDeserializer};
 use serde::{Deserialize as DeriveDeserialize, Serialize};
@@ -26,9 +26,11 @@ pub(crate) struct PostsRequest {
     pub(crate) full: InchesOrText,
     /// Shortest clear width of a cut section, or of a bay.
     pub(crate) min_cut: InchesOrText,
-    /// What is cut off a panel is a whole multiple of this, such as the spacing of
-    /// its pickets; any width by default.
-    pub(crate) cut_step: Option<InchesOrText>,
+    /// How panels are cut; to any width, each from a panel of its own, by default.
+    pub(crate) cutting: Option<PostsCutting>,
+    /// The openings that gates come with, for runners-up with another.
+    #[serde(default)]
+    pub(crate) gate_openings: Vec<InchesOrText>,
     /// The gates.
     #[serde(default)]
     pub(crate) gates: Vec<PostsGate>,
@@ -56,6 +58,26 @@ pub(crate) struct PostsRequest {
     /// follow in the usual order.
     #[serde(default)]
     pub(crate) order: Vec<String>,
+}
+
+/// How panels are cut.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsCutting {
+    /// The gap that a bracket leaves between a panel and a post, at either end; 0
+    /// by default.
+    pub(crate) bracket: Option<InchesOrText>,
+    /// What the saw takes; 0 by default.
+    pub(crate) kerf: Option<InchesOrText>,
+    /// Whether each piece needs an end as it left the factory.
+    #[serde(default)]
+    pub(crate) factory_end: bool,
+    /// Whether what is left of one panel serves for another piece.
+    #[serde(default)]
+    pub(crate) reuse: bool,
+    /// What is cut off is a whole multiple of this, such as the spacing of
+    /// pickets; any width by default.
+    pub(crate) step: Option<InchesOrText>,
 }
 
 /// A gate.
@@ -266,6 +288,9 @@ pub(crate) struct PostsAnswer {
     /// Where there is no layout: each hard rule that, dropped alone, would give
     /// one.
     pub(crate) blocking: Vec<BlockingRow>,
+    /// The least by which each of those would have to give that gives by degrees:
+    /// the window of a gate, the range of a face, the shortest cut.
+    pub(crate) relaxations: Vec<RelaxationRow>,
     /// What had to be assumed.
     pub(crate) assumed: Vec<String>,
     /// What to keep in mind.
@@ -328,8 +353,11 @@ pub(crate) struct PostRow {
 pub(crate) struct SectionRow {
     /// `full`, `cut`, `gate` or `bay`.
     pub(crate) kind: &'static str,
-    /// Its clear width.
+    /// Its clear width; of a panel on the face of the posts, its length.
     pub(crate) clear_in: f64,
+    /// The length to saw for a cut: the clear width less two bracket gaps; null
+    /// for other sections.
+    pub(crate) saw_in: Option<f64>,
     /// Its first face from the start reference.
     pub(crate) from_in: f64,
     /// Its last face from the start reference.
@@ -341,10 +369,60 @@ pub(crate) struct SectionRow {
 /// Another layout worth a look.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct RunnerUpRow {
-    /// How it differs from the best.
+    /// How it differs from the best, with its numbers.
     pub(crate) words: String,
+    /// What kind of change it is.
+    pub(crate) change: ChangeWord,
     /// How well each wish is served.
     pub(crate) objective: ObjectiveRow,
+    /// Panels to buy; 0 where there are none.
+    pub(crate) panels: usize,
+    /// Its posts.
+    pub(crate) posts: Vec<PostRow>,
+    /// Its sections.
+    pub(crate) sections: Vec<SectionRow>,
+}
+
+/// What a runner-up does differently.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum ChangeWord {
+    /// Wider cuts, with one more at most.
+    WiderCuts,
+    /// Another opening for a gate.
+    GateOpening,
+    /// An end past its range.
+    EndShift,
+    /// Holes dug by hand.
+    HandDug,
+    /// Sections at an end made equal.
+    EqualSections,
+    /// Fewer panels to buy.
+    FewerPanels,
+}
+
+impl ChangeWord {
+    pub(crate) const fn of(change: Change) -> Self {
+        match change {
+            Change::WiderCuts => Self::WiderCuts,
+            Change::Gate(_) => Self::GateOpening,
+            Change::Shift(_) => Self::EndShift,
+            Change::HandDug => Self::HandDug,
+            Change::Equal(..) => Self::EqualSections,
+            Change::FewerPanels => Self::FewerPanels,
+        }
+    }
+}
+
+/// How little of a hard rule would have to be given up.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct RelaxationRow {
+    /// The rule by the fields of the request, such as `gates[0].window`.
+    pub(crate) name: String,
+    /// By how much; one step of the lattice less is not enough.
+    pub(crate) by_in: f64,
+    /// What would give way, and how.
+    pub(crate) words: String,
 }
 
 /// A hard rule that stands in the way.

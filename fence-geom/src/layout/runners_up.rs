@@ -26,7 +26,7 @@ const FARTHEST_SHIFT_IN: f64 = 6.0;
 const WORTH_A_CUT_IN: f64 = 6.0;
 
 /// The most sections at an end that are made equal.
-const MOST_EQUAL: usize = 5;
+const MOST_EQUAL: usize = 4;
 
 /// What may be changed to find other layouts, beside the request.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -308,28 +308,26 @@ impl Field<'_> {
         self.solved(Change::WiderCuts, request)
     }
 
-    /// The last sections at an end made equal: the hidden end, or either.
-    fn equal_sections(&self) -> Vec<Found> {
+    /// The last sections at an end made equal: at the hidden end, or where it takes
+    /// fewer of them.
+    fn equal_sections(&self) -> Option<Found> {
         let ends = match self.problem.hide {
             Some(end) => vec![end],
             None => vec![WhichEnd::End, WhichEnd::Start],
         };
-        let mut found = Vec::new();
         if self.problem.bays || self.problem.cut_step != 1 {
-            return found;
+            return None;
         }
-        for end in ends {
-            let equal = (2..=MOST_EQUAL).filter_map(|k| self.equal(end, k));
-            // Two thirds of a panel look like panels; short of that, the widest.
-            let mut candidates: Vec<Found> = equal.collect();
-            let wide = |found: &Found| {
-                shortest_cut(&found.arrangement).is_some_and(|cut| 3 * cut >= 2 * self.problem.full)
-            };
-            let chosen = candidates.iter().position(wide);
-            let chosen = chosen.or_else(|| candidates.len().checked_sub(1));
-            found.extend(chosen.map(|chosen| candidates.swap_remove(chosen)));
-        }
-        found
+        let mut candidates: Vec<Found> = (2..=MOST_EQUAL)
+            .flat_map(|k| ends.iter().filter_map(move |&end| self.equal(end, k)))
+            .collect();
+        // Two thirds of a panel look like panels; short of that, the widest.
+        let wide = |found: &Found| {
+            shortest_cut(&found.arrangement).is_some_and(|cut| 3 * cut >= 2 * self.problem.full)
+        };
+        let chosen = candidates.iter().position(wide);
+        let chosen = chosen.or_else(|| candidates.len().checked_sub(1))?;
+        Some(candidates.swap_remove(chosen))
     }
 
     /// The best with `k` sections at an end made equal, where all rules allow it

@@ -4,6 +4,7 @@ mod batch;
 mod deed;
 mod fit;
 mod geodesy;
+mod layout_choices;
 mod map;
 mod offset;
 mod plan;

@@ -19,5 +19,7 @@ mod sights;
 mod slips;
 #[cfg(feature = "geodesy")]
 mod state_plane;
+mod stock;
+mod trade;
 mod traverse;
 mod triangle;
