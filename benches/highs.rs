@@ -47,7 +47,10 @@ fn main() {
     theirs.sort();
     let (a, b) = (ours[count / 2], theirs[count / 2]);
     println!("{count} runs equal in every wish: {optimal} optimal, {none} without a layout");
-    println!("medians: lay_out {a:?}, HiGHS {b:?}, ratio {:.0}", b.as_secs_f64() / a.as_secs_f64());
+    println!(
+        "medians: lay_out {a:?}, HiGHS {b:?}, ratio {:.0}",
+        b.as_secs_f64() / a.as_secs_f64()
+    );
 }
 
 /// A run in sixteenths of an inch.
@@ -87,13 +90,20 @@ impl Run {
         let gates = (0..draws.whole(0, 2))
             .map(|_| {
                 let wish = draws.whole(40 * INCH, length - 40 * INCH);
-                let window = (wish - draws.whole(0, 24 * INCH), wish + draws.whole(0, 24 * INCH));
+                let window = (
+                    wish - draws.whole(0, 24 * INCH),
+                    wish + draws.whole(0, 24 * INCH),
+                );
                 (draws.whole(36, 60) * INCH, window, wish)
             })
             .collect();
         let mut end = || {
             let least = draws.whole(0, 3 * INCH);
-            (least, least + draws.whole(0, 2 * INCH), least + draws.whole(0, INCH))
+            (
+                least,
+                least + draws.whole(0, 2 * INCH),
+                least + draws.whole(0, INCH),
+            )
         };
         let ends = [end(), end()];
         Self {
@@ -133,7 +143,11 @@ impl Run {
             hole: true,
         });
         LayoutRequest {
-            build: if self.bays { Build::Fabric } else { Build::Panels },
+            build: if self.bays {
+                Build::Fabric
+            } else {
+                Build::Panels
+            },
             gate_post: long(self.gate_post),
             gates: (self.gates.iter())
                 .map(|&(opening, (from, to), wish)| GateRequest {
@@ -215,7 +229,13 @@ impl<'a> Model<'a> {
             let value = model.least(wish)?;
             model.held.push((wish, value));
         }
-        let of = |wish| model.held.iter().find(|(held, _)| *held == wish).map_or(0, |held| held.1);
+        let of = |wish| {
+            model
+                .held
+                .iter()
+                .find(|(held, _)| *held == wish)
+                .map_or(0, |held| held.1)
+        };
         Some(Objective {
             hand_dug: of(Wish::HandDug),
             cuts: of(Wish::Cuts),
@@ -285,13 +305,17 @@ impl Built {
             .collect();
         let cut: Vec<Col> = (0..slots)
             .map(|_| {
-                let each = cost(Wish::Sections, 1.0)
-                    + if run.bays { 0.0 } else { cost(Wish::Cuts, 1.0) };
+                let each =
+                    cost(Wish::Sections, 1.0) + if run.bays { 0.0 } else { cost(Wish::Cuts, 1.0) };
                 binary(&mut p, each)
             })
             .collect();
         let gate: Vec<Vec<Col>> = (0..slots)
-            .map(|_| (0..gates).map(|_| binary(&mut p, cost(Wish::Sections, 1.0))).collect())
+            .map(|_| {
+                (0..gates)
+                    .map(|_| binary(&mut p, cost(Wish::Sections, 1.0)))
+                    .collect()
+            })
             .collect();
         for slot in 0..slots {
             for &col in [full[slot], cut[slot]].iter().chain(&gate[slot]) {
@@ -330,7 +354,9 @@ impl Built {
             })
             .collect();
         let most_off = (run.full - run.min_cut) as f64;
-        let off: Vec<Col> = (0..slots).map(|_| p.add_integer_column(0.0, 0.0..=most_off)).collect();
+        let off: Vec<Col> = (0..slots)
+            .map(|_| p.add_integer_column(0.0, 0.0..=most_off))
+            .collect();
         let square: Vec<Col> = (0..slots)
             .map(|_| p.add_column(cost(Wish::CutSquares, 1.0), 0.0..))
             .collect();
@@ -383,7 +409,16 @@ impl Built {
                 less(width(slot - 1)),
             ]
             .concat();
-            let with = |by: f64| [step.clone(), less(used(slot)).into_iter().map(|(c, b)| (c, -b * by)).collect()].concat();
+            let with = |by: f64| {
+                [
+                    step.clone(),
+                    less(used(slot))
+                        .into_iter()
+                        .map(|(c, b)| (c, -b * by))
+                        .collect(),
+                ]
+                .concat()
+            };
             p.add_row(..=line + big, with(big));
             p.add_row(line - big.., with(-big));
             // Doubled center: 2 near - post width.
@@ -479,7 +514,10 @@ impl Built {
                     // one from the end; faces are inside the run here.
                     match hide {
                         WhichEnd::Start => {
-                            p.add_row(-big.., [(reach, 1.0), (near[slot], -1.0), (cut[slot], -big)]);
+                            p.add_row(
+                                -big..,
+                                [(reach, 1.0), (near[slot], -1.0), (cut[slot], -big)],
+                            );
                         }
                         WhichEnd::End => {
                             let mut row = vec![(reach, 1.0), (near[slot], 1.0), (cut[slot], -big)];
@@ -492,24 +530,37 @@ impl Built {
         }
 
         // Ends and gates from their wishes.
-        let mut apart = |p: &mut RowProblem, wish: Wish, at: Vec<Term>, from: f64, on: Vec<Term>| {
-            let miss = p.add_column(cost(wish, 1.0), 0.0..);
-            add(&mut terms, wish, miss, 1.0);
-            let slack: f64 = 4.0 * big;
-            let needed = on.len() as f64;
-            let gate = |sign: f64| -> Vec<Term> {
-                let mut row = vec![(miss, 1.0)];
-                row.extend(at.iter().map(|&(col, by)| (col, sign * by)));
-                row.extend(on.iter().map(|&(col, one)| (col, -one * slack)));
-                row
+        let mut apart =
+            |p: &mut RowProblem, wish: Wish, at: Vec<Term>, from: f64, on: Vec<Term>| {
+                let miss = p.add_column(cost(wish, 1.0), 0.0..);
+                add(&mut terms, wish, miss, 1.0);
+                let slack: f64 = 4.0 * big;
+                let needed = on.len() as f64;
+                let gate = |sign: f64| -> Vec<Term> {
+                    let mut row = vec![(miss, 1.0)];
+                    row.extend(at.iter().map(|&(col, by)| (col, sign * by)));
+                    row.extend(on.iter().map(|&(col, one)| (col, -one * slack)));
+                    row
+                };
+                let room = if needed > 0.0 { slack } else { 0.0 };
+                p.add_row(-from - room.., gate(-1.0));
+                p.add_row(from - room.., gate(1.0));
             };
-            let room = if needed > 0.0 { slack } else { 0.0 };
-            p.add_row(-from - room.., gate(-1.0));
-            p.add_row(from - room.., gate(1.0));
-        };
-        apart(&mut p, Wish::EndSteps, vec![(near[0], 1.0)], start.2 as f64, Vec::new());
+        apart(
+            &mut p,
+            Wish::EndSteps,
+            vec![(near[0], 1.0)],
+            start.2 as f64,
+            Vec::new(),
+        );
         let last_wish = (run.length - end.2) as f64;
-        apart(&mut p, Wish::EndSteps, vec![(last, 1.0)], last_wish, Vec::new());
+        apart(
+            &mut p,
+            Wish::EndSteps,
+            vec![(last, 1.0)],
+            last_wish,
+            Vec::new(),
+        );
         for (g, &(opening, (from, to), wish)) in run.gates.iter().enumerate() {
             for slot in 0..slots {
                 let on = vec![(gate[slot][g], 1.0)];
@@ -555,11 +606,19 @@ impl Built {
         let solution = solved.get_solution();
         let value = |col: Col| solution[col];
         let index = self.row_of.iter().position(|one| *one == wish)?;
-        let sum: f64 = self.objective[index].iter().map(|&(col, by)| value(col) * by).sum();
-        let offs: Vec<i64> = self.off.iter().map(|&col| value(col).round() as i64).collect();
-        let exact = offs.iter().zip(&self.square).all(|(off, &square)| {
-            (off * off) as f64 <= value(square) + 0.3
-        });
+        let sum: f64 = self.objective[index]
+            .iter()
+            .map(|&(col, by)| value(col) * by)
+            .sum();
+        let offs: Vec<i64> = self
+            .off
+            .iter()
+            .map(|&col| value(col).round() as i64)
+            .collect();
+        let exact = offs
+            .iter()
+            .zip(&self.square)
+            .all(|(off, &square)| (off * off) as f64 <= value(square) + 0.3);
         Some(((sum + self.constant).round() as i64, offs, exact))
     }
 }

@@ -4,10 +4,10 @@ use std::path::Path;
 
 use anyhow::{Context, bail};
 use fence_geom::{
-    Angle, Bands, Build, Concrete, Cutting, Day, Deed, Gap, GatePlan, Inside, Job, Lattice, Length, LengthStyle,
-    Limits, Locate, Mark, MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per, Pin, Point,
-    Post, Posts, Product, RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading, StopPlan, Stretch,
-    Survey, TapeModel, TieLimits, Turn, WhichEnd, standards,
+    Angle, Bands, Build, Concrete, Cutting, Day, Deed, Gap, GatePlan, Inside, Job, Lattice, Length,
+    LengthStyle, Limits, Locate, Mark, MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per,
+    Pin, Point, Post, Posts, Product, RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading,
+    StopPlan, Stretch, Survey, TapeModel, TieLimits, Turn, WhichEnd, standards,
 };
 
 use crate::deed_file::{read_whole_deed, whole_deed_of};
@@ -295,14 +295,20 @@ fn product(table: &ProductTable) -> Product {
             corner: or_line(table.corner_post),
             gate: or_line(table.gate_post),
         },
-        cutting: table.cutting.map_or_else(Cutting::default, |cutting| Cutting {
-            bracket: cutting.bracket.0,
-            kerf: cutting.kerf.0,
-            factory_end: cutting.factory_end,
-            reuse: cutting.reuse,
-            step: cutting.step.map(|step| step.0),
-        }),
-        gate_openings: table.gate_openings.iter().map(|opening| opening.0).collect(),
+        cutting: table
+            .cutting
+            .map_or_else(Cutting::default, |cutting| Cutting {
+                bracket: cutting.bracket.0,
+                kerf: cutting.kerf.0,
+                factory_end: cutting.factory_end,
+                reuse: cutting.reuse,
+                step: cutting.step.map(|step| step.0),
+            }),
+        gate_openings: table
+            .gate_openings
+            .iter()
+            .map(|opening| opening.0)
+            .collect(),
         concrete: table.concrete.map(|concrete| Concrete {
             yield_cubic_feet: concrete.bag_cu_ft,
             spare: concrete.spare,

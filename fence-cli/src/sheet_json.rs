@@ -13,9 +13,8 @@ use crate::contract::posts::ObjectiveRow;
 use crate::contract::sheet::{
     CheckKind, FinishedSideAnswer, OwnerAnswerWord, PostWord, RunStatus, SectionWord, SheetAnswer,
     SheetCheck, SheetCorner, SheetFit, SheetFlag, SheetGate, SheetJob, SheetLocate, SheetLot,
-    SheetMove,
-    SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace, SheetPost, SheetRun, SheetSection,
-    SheetSide, SheetSquare, SheetStretch, SheetTies, SheetTrade, SheetTurn,
+    SheetMove, SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace, SheetPost, SheetRun,
+    SheetSection, SheetSide, SheetSquare, SheetStretch, SheetTies, SheetTrade, SheetTurn,
 };
 use crate::contract::square::SquareVerdict;
 use crate::contract::tie::{TieSetBy, TieSide};

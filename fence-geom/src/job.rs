@@ -397,15 +397,15 @@ pub enum JobError {
         asked: Length,
     },
     /// A step of the bands that is none, or far too fine.
-    #[error(
-        "band step {step:.4}: give at least 1/16 in, and at most 200 steps in a band"
-    )]
+    #[error("band step {step:.4}: give at least 1/16 in, and at most 200 steps in a band")]
     BandStep {
         /// The step.
         step: Length,
     },
     /// A line that can't stand where its band lets it.
-    #[error("the line of side {side} can't stand {at:.3} inside, where its band lets it: narrow the band")]
+    #[error(
+        "the line of side {side} can't stand {at:.3} inside, where its band lets it: narrow the band"
+    )]
     BandEnd {
         /// The side.
         side: String,

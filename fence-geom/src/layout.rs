@@ -40,15 +40,15 @@ mod verify;
 mod wish;
 
 pub use answer::{
-    Arrangement, Blocking, Layout, LayoutStatus, PostPlace, Relaxation, SectionKind, SectionPlace,
-    Give,
+    Arrangement, Blocking, Give, Layout, LayoutStatus, PostPlace, Relaxation, SectionKind,
+    SectionPlace,
 };
 pub use error::LayoutError;
 pub(crate) use fewest_cuts::FewestCuts;
 pub use lattice::Lattice;
+pub use request::{GateRequest, LayoutEnd, LayoutRequest, WhichEnd};
 pub use runners_up::{Change, Choices, RunnerUp, runners_up};
 pub use verify::{Unsound, verify_layout};
-pub use request::{GateRequest, LayoutEnd, LayoutRequest, WhichEnd};
 pub use wish::{Objective, Wish};
 
 use problem::Problem;

@@ -162,8 +162,8 @@ pub use intersect::{
     tapes_meet,
 };
 pub use job::{
-    Bands, Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
-    Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
+    Bands, Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport,
+    Limits, Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
     SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade, TurnCheck, TurnReport,
     work_out,
 };

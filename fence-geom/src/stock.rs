@@ -121,7 +121,10 @@ pub fn cut_plan(
     // Longest first; a stable sort keeps equals in the order given.
     sizes.sort_by_key(|piece| std::cmp::Reverse(piece.size));
     let (panels, least) = if !cutting.reuse {
-        (sizes.iter().map(|&piece| vec![piece]).collect(), sizes.len())
+        (
+            sizes.iter().map(|&piece| vec![piece]).collect(),
+            sizes.len(),
+        )
     } else if cutting.factory_end {
         let paired = pairs(&sizes, room);
         let least = paired.len();

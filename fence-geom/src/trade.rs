@@ -100,8 +100,9 @@ pub fn trades(moves: &[Vec<i64>], runs: &[RunCosts]) -> Result<Vec<Pair>, TradeE
     let mut left: Vec<usize> = (0..moves.len()).collect();
     while let Some(line) = cheapest(moves, &open, &left) {
         left.retain(|&other| other != line);
-        let (bucket, others): (Vec<Table>, Vec<Table>) =
-            open.into_iter().partition(|table| table.lines.contains(&line));
+        let (bucket, others): (Vec<Table>, Vec<Table>) = open
+            .into_iter()
+            .partition(|table| table.lines.contains(&line));
         open = others;
         open.push(Table::without(moves, line, bucket)?);
     }
@@ -252,7 +253,10 @@ fn choices(moves: &[Vec<i64>], lines: &[usize]) -> usize {
 
 /// The other lines of the tables that a line is in.
 fn neighbors(bucket: &[Table], line: usize) -> Vec<usize> {
-    let mut lines: Vec<usize> = bucket.iter().flat_map(|table| table.lines.clone()).collect();
+    let mut lines: Vec<usize> = bucket
+        .iter()
+        .flat_map(|table| table.lines.clone())
+        .collect();
     lines.sort_unstable();
     lines.dedup();
     lines.retain(|&other| other != line);
@@ -304,5 +308,8 @@ fn best(entries: Vec<Entry>) -> Vec<Entry> {
         least = least.min(entry.moved);
         fewer
     };
-    by_cost.into_values().filter(|entry| better(entry)).collect()
+    by_cost
+        .into_values()
+        .filter(|entry| better(entry))
+        .collect()
 }

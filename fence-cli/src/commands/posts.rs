@@ -91,12 +91,11 @@ struct LaidOut {
 fn laid_out(asked: &PostsRequest) -> anyhow::Result<LaidOut> {
     let mut assumed = Vec::new();
     let request = request(asked, &mut assumed)?;
-    let mut length = |field: &str, given: &InchesOrText| length(field, given, &mut assumed);
     let openings = asked.gate_openings.iter();
     let choices = Choices {
-        cutting: cutting(asked, &mut length)?,
+        cutting: cutting(asked, &mut assumed)?,
         gate_openings: openings
-            .map(|opening| length("gate_openings", opening))
+            .map(|opening| length("gate_openings", opening, &mut assumed))
             .collect::<anyhow::Result<_>>()?,
     };
     let layout = lay_out(&request)?;
@@ -108,15 +107,12 @@ fn laid_out(asked: &PostsRequest) -> anyhow::Result<LaidOut> {
     })
 }
 
-fn cutting(
-    asked: &PostsRequest,
-    length: &mut impl FnMut(&str, &InchesOrText) -> anyhow::Result<Length>,
-) -> anyhow::Result<Cutting> {
+fn cutting(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<Cutting> {
     let Some(asked) = &asked.cutting else {
         return Ok(Cutting::default());
     };
     let mut given = |field: &str, given: &Option<InchesOrText>| {
-        let read = given.as_ref().map(|given| length(field, given));
+        let read = given.as_ref().map(|given| length(field, given, assumed));
         read.transpose()
     };
     Ok(Cutting {
@@ -141,6 +137,7 @@ fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<La
         None if asked.gates.is_empty() => &asked.line_post,
         None => bail!("`gate_post` is missing: give the width of the posts beside a gate"),
     };
+    let cut_step = cutting(asked, assumed)?.step;
     let mut length = |field: &str, given| length(field, given, assumed);
     Ok(LayoutRequest {
         length: length("length", &asked.length)?,
@@ -148,7 +145,7 @@ fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<La
         gate_post: length("gate_post", gate_post)?,
         full: length("full", &asked.full)?,
         min_cut: length("min_cut", &asked.min_cut)?,
-        cut_step: cutting(asked, &mut length)?.step,
+        cut_step,
         lattice: match &asked.lattice {
             Some(step) => Lattice::from_step(length("lattice", step)?)?,
             None => Lattice::default(),

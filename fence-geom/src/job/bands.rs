@@ -154,8 +154,10 @@ fn lines(job: &Job, plan: &Plan<'_>, site: &Site) -> Result<Vec<Line>, JobError>
         let asked = named.map_or(job.inside.each, |(_, inside)| *inside);
         let moves = moves(job, side, asked, (*least, *most))?;
         let farthest = moves.last().copied().unwrap_or(0);
-        let mut rates: Vec<Vec<Displacement>> =
-            here.iter().map(|route| vec![Displacement::default(); route.len()]).collect();
+        let mut rates: Vec<Vec<Displacement>> = here
+            .iter()
+            .map(|route| vec![Displacement::default(); route.len()])
+            .collect();
         if farthest != 0 {
             let by = by_steps(job, farthest);
             let mut changed = job.clone();
@@ -322,10 +324,12 @@ impl<'a> RunTable<'a> {
             }
             let run = self.moved(&steps, turned);
             let work = Work::new(self.job, self.hazards.iter().copied(), &run, self.name)?;
-            let found = fewest.of(&work.request()).map_err(|source| JobError::Layout {
-                run: self.name.to_owned(),
-                source,
-            })?;
+            let found = fewest
+                .of(&work.request())
+                .map_err(|source| JobError::Layout {
+                    run: self.name.to_owned(),
+                    source,
+                })?;
             costs.push(found.map(|(_, cuts)| cuts));
         }
         Ok(RunCosts {

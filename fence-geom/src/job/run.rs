@@ -7,8 +7,8 @@ use super::site::{Site, Spots};
 use super::{GatePlan, Job, JobError};
 use crate::estimate::Sigma;
 use crate::layout::{
-    Arrangement, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind, WhichEnd,
-    lay_out, runners_up,
+    Arrangement, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind,
+    WhichEnd, lay_out, runners_up,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::{Stretch, joined, stretches_within};
@@ -93,8 +93,8 @@ impl Hazard {
     fn near(&self, product: &Product, run: &Run, reach: Length) -> Vec<Near> {
         let stretches = PostKind::ALL.into_iter().flat_map(|kind| {
             let width = product.posts.of(kind).width;
-            let line = [Shift::ZERO, run.length.forward()]
-                .map(|station| run.post_center(station, width));
+            let line =
+                [Shift::ZERO, run.length.forward()].map(|station| run.post_center(station, width));
             stretches_within(line[0], line[1], &self.path, reach)
         });
         joined(stretches.collect())
@@ -176,7 +176,8 @@ impl<'a> Work<'a> {
         for hazard in hazards {
             let near = |reach| hazard.near(&job.product, run, reach);
             work.no_dig.extend(near(hazard.never));
-            work.hand_dig.extend(hazard.by_hand.into_iter().flat_map(near));
+            work.hand_dig
+                .extend(hazard.by_hand.into_iter().flat_map(near));
         }
         Ok(work)
     }

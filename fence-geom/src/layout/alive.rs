@@ -3,8 +3,8 @@
 
 use super::cost::{Packed, Rates};
 use super::ground::{Ground, Last, Next, Spot};
-use super::problem::Span;
 use super::overtaking::Overtaking;
+use super::problem::Span;
 use super::sweep::{Ahead, SeenCuts, Sweep};
 
 /// The bits of a mark: which states at a place are alive.

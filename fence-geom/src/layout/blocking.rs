@@ -1,7 +1,7 @@
 //! Which hard rules, dropped alone, would give an answer, and how little of each
 //! would do.
 
-use super::answer::{Blocking, Relaxation, Give};
+use super::answer::{Blocking, Give, Relaxation};
 use super::problem::{End, Problem};
 use super::reach::fewest;
 

@@ -418,7 +418,11 @@ impl Snap {
             wish: self.0.nearest(end.face_wish),
             post,
             hole: end.hole,
-            lap: if build == Build::PanelsOnFace { post } else { 0 },
+            lap: if build == Build::PanelsOnFace {
+                post
+            } else {
+                0
+            },
         })
     }
 }

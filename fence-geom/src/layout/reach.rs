@@ -254,7 +254,8 @@ impl<'p> Reach<'p> {
             } else {
                 problem.end.lap
             };
-            let range = problem.length - problem.end.max + lap..=problem.length - problem.end.min + lap;
+            let range =
+                problem.length - problem.end.max + lap..=problem.length - problem.end.min + lap;
             for at in range {
                 if !self.place(at).is_some_and(|place| places.has(place)) {
                     continue;
@@ -311,7 +312,10 @@ fn free_spans(problem: &Problem) -> Vec<Span> {
     let mut free = Vec::with_capacity(shows.len() + 1);
     let mut from = problem.first();
     for show in shows {
-        free.push(Span { from, to: show.from });
+        free.push(Span {
+            from,
+            to: show.from,
+        });
         from = from.max(show.to);
     }
     free.push(Span {

@@ -171,11 +171,7 @@ impl Field<'_> {
         }))
     }
 
-    fn solved(
-        &self,
-        change: Change,
-        request: LayoutRequest,
-    ) -> Result<Option<Found>, LayoutError> {
+    fn solved(&self, change: Change, request: LayoutRequest) -> Result<Option<Found>, LayoutError> {
         let problem = Problem::new(&request)?;
         Ok(solve(&problem)?.map(|path| Found {
             change,
@@ -296,7 +292,9 @@ impl Field<'_> {
                 high = middle;
             }
         }
-        let worth = self.lattice().below(Shift::saturating(WORTH_A_CUT_IN / 12.0));
+        let worth = self
+            .lattice()
+            .below(Shift::saturating(WORTH_A_CUT_IN / 12.0));
         if low - shortest < worth.max(1) {
             return Ok(None);
         }
@@ -397,7 +395,13 @@ impl Field<'_> {
         let cutting = &self.choices.cutting;
         let lattice = self.lattice();
         let saw = |clear: i64| cutting.saw_length(Length::saturating(lattice.shift(clear).feet()));
-        let count = |kind| arrangement.sections.iter().filter(|s| s.kind == kind).count();
+        let count = |kind| {
+            arrangement
+                .sections
+                .iter()
+                .filter(|s| s.kind == kind)
+                .count()
+        };
         let cuts = (arrangement.sections.iter()).filter(|s| s.kind == SectionKind::Cut);
         let pieces: Vec<Length> = cuts.map(|section| saw(section.clear)).collect();
         let panel = cutting.saw_length(request.full);
@@ -406,7 +410,12 @@ impl Field<'_> {
     }
 
     /// What is weighed; less is better in each.
-    fn weights(&self, change: Option<Change>, arrangement: &Arrangement, panels: usize) -> [i64; 7] {
+    fn weights(
+        &self,
+        change: Option<Change>,
+        arrangement: &Arrangement,
+        panels: usize,
+    ) -> [i64; 7] {
         let objective = &arrangement.objective;
         let [start, end] = self.outside(arrangement);
         [
@@ -428,7 +437,10 @@ impl Field<'_> {
         };
         let faces = [
             (inner(arrangement.posts.first(), 1), start),
-            (self.problem.length - inner(arrangement.posts.last(), -1), end),
+            (
+                self.problem.length - inner(arrangement.posts.last(), -1),
+                end,
+            ),
         ];
         faces.map(|(face, range)| (range.min - face).max(face - range.max).max(0))
     }
@@ -438,18 +450,31 @@ impl Field<'_> {
         let best_panels = self.panels(self.request, self.best);
         let best = self.weights(None, self.best, best_panels);
         let mut kept: Vec<([i64; 7], RunnerUp)> = Vec::new();
-        let dominates =
-            |a: &[i64; 7], b: &[i64; 7]| a.iter().zip(b).all(|(a, b)| a <= b);
-        for Found { change, request, arrangement } in found {
+        let dominates = |a: &[i64; 7], b: &[i64; 7]| a.iter().zip(b).all(|(a, b)| a <= b);
+        for Found {
+            change,
+            request,
+            arrangement,
+        } in found
+        {
             let sound = verify_layout(&request, &arrangement) == Ok(arrangement.objective);
             let panels = self.panels(&request, &arrangement);
             let weights = self.weights(Some(change), &arrangement, panels);
-            if !sound || dominates(&best, &weights) || kept.iter().any(|(k, _)| dominates(k, &weights)) {
+            if !sound
+                || dominates(&best, &weights)
+                || kept.iter().any(|(k, _)| dominates(k, &weights))
+            {
                 continue;
             }
             kept.retain(|(other, _)| !dominates(&weights, other));
             let words = self.words(change, &request, &arrangement, (best_panels, panels));
-            let runner_up = RunnerUp { change, request, arrangement, panels, words };
+            let runner_up = RunnerUp {
+                change,
+                request,
+                arrangement,
+                panels,
+                words,
+            };
             kept.push((weights, runner_up));
         }
         kept.sort_by_key(|(weights, _)| *weights);
@@ -472,9 +497,16 @@ impl Field<'_> {
         let what = match change {
             Change::WiderCuts => "wider cuts".to_owned(),
             Change::Gate(i) => {
-                let opening = request.gates.get(i).map_or(Length::ZERO, |gate| gate.opening);
+                let opening = request
+                    .gates
+                    .get(i)
+                    .map_or(Length::ZERO, |gate| gate.opening);
                 let style = LengthStyle::Inches(InchFraction::Sixteenth);
-                format!("gate {} with an opening of {}", i + 1, opening.to_text(style))
+                format!(
+                    "gate {} with an opening of {}",
+                    i + 1,
+                    opening.to_text(style)
+                )
             }
             Change::Shift(end) => {
                 let [start, last] = self.outside(arrangement);
@@ -486,7 +518,11 @@ impl Field<'_> {
             }
             Change::HandDug => "dig by hand where it saves cuts".to_owned(),
             Change::Equal(end, k) => {
-                let end = if end == WhichEnd::Start { "first" } else { "last" };
+                let end = if end == WhichEnd::Start {
+                    "first"
+                } else {
+                    "last"
+                };
                 format!("make the {end} {k} sections equal")
             }
             Change::FewerPanels => "fewer panels".to_owned(),
@@ -500,7 +536,12 @@ impl Field<'_> {
         let (old, new) = (&self.best.objective, &arrangement.objective);
         let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
         let figures = [
-            (old.hand_dug, new.hand_dug, "hole dug by hand", "holes dug by hand"),
+            (
+                old.hand_dug,
+                new.hand_dug,
+                "hole dug by hand",
+                "holes dug by hand",
+            ),
             (old.cuts, new.cuts, "cut", "cuts"),
             (count(panels.0), count(panels.1), "panel", "panels"),
         ];

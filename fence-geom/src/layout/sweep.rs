@@ -233,10 +233,12 @@ impl Sweep {
                 gates: (gate, next_gate),
                 changes: false,
             };
-            ground.post_toll(joint, at).map_or([Packed::NEVER; 2], |toll| {
-                let toll = self.rates.toll(toll);
-                ahead(at + ground.post_width(joint)).map(|ahead| ahead.plus(toll))
-            })
+            ground
+                .post_toll(joint, at)
+                .map_or([Packed::NEVER; 2], |toll| {
+                    let toll = self.rates.toll(toll);
+                    ahead(at + ground.post_width(joint)).map(|ahead| ahead.plus(toll))
+                })
         };
         let [full, cut] = with(false, &|near| {
             let full = layer.get(&layer.full, near + ground.problem.full);

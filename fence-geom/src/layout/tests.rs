@@ -4,8 +4,8 @@ use super::problem::Problem;
 use super::reach::fewest;
 use super::solve::solve;
 use super::{
-    Arrangement, Change, Choices, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus,
-    WhichEnd, Wish, lay_out, runners_up, verify_layout,
+    Arrangement, Change, Choices, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus, WhichEnd,
+    Wish, lay_out, runners_up, verify_layout,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::Stretch;
@@ -138,7 +138,10 @@ fn sets_of_places_count_as_the_whole_search_does() {
             }
         }
     }
-    assert!(none > 20 && hand_dug > 20 && cuts > 20, "{none} {hand_dug} {cuts}");
+    assert!(
+        none > 20 && hand_dug > 20 && cuts > 20,
+        "{none} {hand_dug} {cuts}"
+    );
 }
 
 #[test]
@@ -180,10 +183,16 @@ fn least_relaxations_are_enough_and_one_step_less_is_not() {
                 lay_out(&relaxed).map(|layout| layout.status)
             };
             let enough = with(relaxation.by).expect("sound");
-            assert!(matches!(enough, LayoutStatus::Optimal(_)), "{i}: {relaxation:?}");
+            assert!(
+                matches!(enough, LayoutStatus::Optimal(_)),
+                "{i}: {relaxation:?}"
+            );
             if relaxation.by > 1 {
                 let less = with(relaxation.by - 1).expect("sound");
-                assert!(matches!(less, LayoutStatus::None { .. }), "{i}: {relaxation:?}");
+                assert!(
+                    matches!(less, LayoutStatus::None { .. }),
+                    "{i}: {relaxation:?}"
+                );
             }
             checked += 1;
         }
@@ -236,10 +245,15 @@ fn a_gate_from_the_list_may_save_cuts() {
     };
     let found = words(&request, &choices);
     assert!(
-        found.iter().any(|words| words.starts_with("gate 1 with an opening of 48\": no cut instead of")),
+        found
+            .iter()
+            .any(|words| words.starts_with("gate 1 with an opening of 48\": no cut instead of")),
         "{found:?}"
     );
-    assert!(found.iter().all(|words| !words.contains("60\"")), "{found:?}");
+    assert!(
+        found.iter().all(|words| !words.contains("60\"")),
+        "{found:?}"
+    );
 }
 
 #[test]
@@ -251,8 +265,12 @@ fn a_hole_dug_by_hand_may_save_cuts() {
         to: at(197.0),
     }];
     let found = words(&request, &Choices::default());
-    let expected = "dig by hand where it saves cuts: 1 hole dug by hand instead of none, no cut instead of 2";
-    assert!(found.iter().any(|words| words.starts_with(expected)), "{found:?}");
+    let expected =
+        "dig by hand where it saves cuts: 1 hole dug by hand instead of none, no cut instead of 2";
+    assert!(
+        found.iter().any(|words| words.starts_with(expected)),
+        "{found:?}"
+    );
 }
 
 #[test]
@@ -270,10 +288,15 @@ fn offcuts_count_as_panels_only_where_they_serve() {
         ..Choices::default()
     };
     let others = runners_up(&request, &best, &choices).expect("sound");
-    let shift = others.iter().find(|other| matches!(other.change, Change::Shift(_)));
+    let shift = others
+        .iter()
+        .find(|other| matches!(other.change, Change::Shift(_)));
     let shift = shift.expect("an end that shifts an inch");
     // Five panels either way, so the words name cuts alone.
-    assert_eq!(shift.words, "shift the start 1\" past its range: no cut instead of 2");
+    assert_eq!(
+        shift.words,
+        "shift the start 1\" past its range: no cut instead of 2"
+    );
 }
 
 #[test]
@@ -290,7 +313,12 @@ fn runners_up_are_few_and_worse_than_none_in_all() {
         assert!(others.len() <= 5);
         for other in &others {
             let sound = verify_layout(&other.request, &other.arrangement);
-            assert_eq!(sound, Ok(other.arrangement.objective), "{i}: {}", other.words);
+            assert_eq!(
+                sound,
+                Ok(other.arrangement.objective),
+                "{i}: {}",
+                other.words
+            );
         }
         let again = runners_up(&request, &best, &choices).expect("sound");
         assert_eq!(others, again, "{i}");

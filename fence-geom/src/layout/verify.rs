@@ -154,7 +154,12 @@ impl Check<'_> {
                 return Err(self.broken("an end face is outside its range", at));
             }
         }
-        let mut expected = vec![(2 * faces[0] - start.post, start.post, PostKind::End, start.hole)];
+        let mut expected = vec![(
+            2 * faces[0] - start.post,
+            start.post,
+            PostKind::End,
+            start.hole,
+        )];
         for (before, after) in self.sections.iter().zip(self.sections.iter().skip(1)) {
             expected.push(self.post_between(before, after)?);
         }
@@ -179,7 +184,13 @@ impl Check<'_> {
 
     /// The inner face of an end post, from its reference.
     fn face(&self, section: &SectionPlace, start: bool) -> i64 {
-        let lap = |post| if self.problem.on_face && !is_gate(section) { post } else { 0 };
+        let lap = |post| {
+            if self.problem.on_face && !is_gate(section) {
+                post
+            } else {
+                0
+            }
+        };
         if start {
             section.from + lap(self.problem.start.post)
         } else {
@@ -215,7 +226,8 @@ impl Check<'_> {
     }
 
     fn neighbors(&self) -> Result<(), Unsound> {
-        let cut_by_gate = |a: &SectionPlace, b: &SectionPlace| a.kind == SectionKind::Cut && is_gate(b);
+        let cut_by_gate =
+            |a: &SectionPlace, b: &SectionPlace| a.kind == SectionKind::Cut && is_gate(b);
         for (a, b) in self.sections.iter().zip(self.sections.iter().skip(1)) {
             if self.problem.guard && (cut_by_gate(a, b) || cut_by_gate(b, a)) {
                 return Err(self.broken("a cut stands next to a gate", b.from));

@@ -39,15 +39,17 @@ fn a_runner_up_says_what_it_takes_and_gives() {
     assert_eq!(first["objective"]["cuts"], 0);
     assert_eq!(first["posts"].as_array().map(Vec::len), Some(6));
     let text = posts(INCH_TOO_LONG, &[]).out;
-    assert!(text.contains("Worth a look:\n  shift the start 1\""), "{text}");
+    assert!(
+        text.contains("Worth a look:\n  shift the start 1\""),
+        "{text}"
+    );
 }
 
 #[test]
 fn what_would_be_enough_is_told_in_inches() {
     // A gate of 48 in against the start needs its middle at 26 in; its window ends
     // at 20 in.
-    let text = INCH_TOO_LONG.to_owned()
-        + "gates = [ { opening = 48, from = 10, to = 20 } ]\n";
+    let text = INCH_TOO_LONG.to_owned() + "gates = [ { opening = 48, from = 10, to = 20 } ]\n";
     let answer = posts(&text, &["--json"]);
     assert_eq!(answer.exit, Exit::AnswerIsNo);
     let answer = answer.json();
@@ -75,7 +77,10 @@ fn a_cut_tells_what_to_saw() {
     let sections = answer["sections"].as_array().expect("sections");
     let cut = sections.iter().find(|section| section["kind"] == "cut");
     let cut = cut.expect("a cut");
-    assert_eq!((&cut["clear_in"], &cut["saw_in"]), (&Value::from(20.0), &Value::from(19.0)));
+    assert_eq!(
+        (&cut["clear_in"], &cut["saw_in"]),
+        (&Value::from(20.0), &Value::from(19.0))
+    );
 }
 
 #[test]
@@ -134,11 +139,17 @@ fn offcuts_of_one_run_serve_in_another() {
     let answer = sheet(&["--json"]).json();
     let takeoff = &answer["takeoff"];
     let panels = takeoff["sawn_panels"].as_array().expect("panels");
-    assert_eq!(takeoff["sawn_panels_least"].as_u64(), Some(panels.len() as u64));
+    assert_eq!(
+        takeoff["sawn_panels_least"].as_u64(),
+        Some(panels.len() as u64)
+    );
     let mut cuts = 0;
     for panel in panels {
         let pieces = panel["pieces"].as_array().expect("pieces");
-        let saw: f64 = pieces.iter().filter_map(|piece| piece["saw_in"].as_f64()).sum();
+        let saw: f64 = pieces
+            .iter()
+            .filter_map(|piece| piece["saw_in"].as_f64())
+            .sum();
         let kerfs = 0.125 * (pieces.len() - 1) as f64;
         // A panel is 92-1/2 in less two brackets of 1/2 in.
         assert!(saw + kerfs <= 91.5 + 1e-9, "{panel}");

@@ -495,7 +495,12 @@ fn compare(run: &Run, seen: &mut Seen) {
             assert_eq!(arranged(&w, &found), (best.start, best.sections), "{run:?}");
             note(run, &w, &found, seen);
         }
-        (LayoutStatus::None { blocking: found, .. }, None) => {
+        (
+            LayoutStatus::None {
+                blocking: found, ..
+            },
+            None,
+        ) => {
             seen.none += 1;
             if run.full > 10 * 4 {
                 // Cuts of a single step would take too long to enumerate.

@@ -8,7 +8,13 @@ fn long(eighths: i64) -> Length {
 }
 
 /// The fewest panels, by putting each piece into every panel begun and a new one.
-fn fewest(pieces: &[i64], kerf: i64, panel: i64, most: usize, begun: &mut Vec<(i64, usize)>) -> usize {
+fn fewest(
+    pieces: &[i64],
+    kerf: i64,
+    panel: i64,
+    most: usize,
+    begun: &mut Vec<(i64, usize)>,
+) -> usize {
     let [piece, rest @ ..] = pieces else {
         return begun.len();
     };
@@ -46,11 +52,18 @@ fn plans_are_as_short_as_the_shortest() {
         let plan = cut_plan(long(panel), &lengths, &cutting).expect("pieces shorter than panels");
         let most = if cutting.factory_end { 2 } else { usize::MAX };
         let least = fewest(&pieces, kerf, panel, most, &mut Vec::new());
-        assert_eq!((plan.panels.len(), plan.least), (least, least), "{pieces:?}");
+        assert_eq!(
+            (plan.panels.len(), plan.least),
+            (least, least),
+            "{pieces:?}"
+        );
         for numbers in &plan.panels {
             let cuts = i64::try_from(numbers.len()).expect("few") - 1;
             let taken: i64 = numbers.iter().map(|&number| pieces[number]).sum();
-            assert!(taken + cuts * kerf <= panel && numbers.len() <= most, "{plan:?}");
+            assert!(
+                taken + cuts * kerf <= panel && numbers.len() <= most,
+                "{plan:?}"
+            );
         }
         let mut all: Vec<usize> = plan.panels.concat();
         all.sort_unstable();
@@ -70,12 +83,18 @@ fn a_long_list_is_answered_with_its_bound() {
     };
     let plan = cut_plan(long(736), &lengths, &cutting).expect("pieces shorter than panels");
     assert!(plan.least <= plan.panels.len());
-    assert!(plan.panels.len() - plan.least <= plan.least / 20, "near the bound");
+    assert!(
+        plan.panels.len() - plan.least <= plan.least / 20,
+        "near the bound"
+    );
 }
 
 #[test]
 fn a_piece_longer_than_a_panel_is_refused() {
     let error = cut_plan(long(100), &[long(50), long(101)], &Cutting::default());
     let words = error.expect_err("too long").to_string();
-    assert!(words.contains("piece 2") && words.contains("longer"), "{words}");
+    assert!(
+        words.contains("piece 2") && words.contains("longer"),
+        "{words}"
+    );
 }

@@ -26,7 +26,11 @@ fn all_pairs(moves: &[Vec<i64>], runs: &[RunCosts]) -> Vec<(i64, i64)> {
     let mut least: BTreeMap<i64, i64> = BTreeMap::new();
     for choice in choices(moves) {
         let costs: Option<i64> = runs.iter().map(|run| cost(run, moves, &choice)).sum();
-        let moved = choice.iter().zip(moves).map(|(&pick, moves)| moves[pick].abs()).sum();
+        let moved = choice
+            .iter()
+            .zip(moves)
+            .map(|(&pick, moves)| moves[pick].abs())
+            .sum();
         if let Some(cost) = costs {
             let kept = least.entry(cost).or_insert(moved);
             *kept = moved.min(*kept);
@@ -49,7 +53,8 @@ fn pairs_are_all_that_a_look_at_every_choice_finds() {
         let lines = usize::try_from(draws.whole(2, 5)).expect("few");
         let moves: Vec<Vec<i64>> = (0..lines)
             .map(|_| {
-                let mut moves: Vec<i64> = (0..draws.whole(1, 4)).map(|_| draws.whole(-5, 5)).collect();
+                let mut moves: Vec<i64> =
+                    (0..draws.whole(1, 4)).map(|_| draws.whole(-5, 5)).collect();
                 moves.push(0);
                 moves
             })
@@ -100,7 +105,14 @@ fn tables_that_do_not_fit_and_too_much_work_are_refused() {
         costs: vec![Some(1); count],
     };
     let short = trades(&[vec![0, 1]], &[run(vec![0], 3)]);
-    assert!(matches!(short, Err(TradeError::Table { found: 3, needed: 2, .. })));
+    assert!(matches!(
+        short,
+        Err(TradeError::Table {
+            found: 3,
+            needed: 2,
+            ..
+        })
+    ));
     // Every line with every other: 200 x 200 x 200 x 200 choices.
     let moves = vec![(0..200).collect::<Vec<i64>>(); 4];
     let all: Vec<RunCosts> = [(0, 1), (1, 2), (2, 3), (0, 3), (0, 2), (1, 3)]

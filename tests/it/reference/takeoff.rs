@@ -1,8 +1,9 @@
 //! Quantities of a fence against published figures.
 
 use fence_geom::{
-    Arrangement, Build, Concrete, Cutting, Difference, LayoutEnd, LayoutRequest, LayoutStatus, Length, Post,
-    PostKind, Posts, Product, RunCount, Shape, differences, lay_out, standards, takeoff,
+    Arrangement, Build, Concrete, Cutting, Difference, LayoutEnd, LayoutRequest, LayoutStatus,
+    Length, Post, PostKind, Posts, Product, RunCount, Shape, differences, lay_out, standards,
+    takeoff,
 };
 use fence_tests::assert_printed;
 
