@@ -72,7 +72,7 @@ pub(super) fn trades(
                 cuts,
                 cuts_now,
                 hand_dug,
-                moved: moved.1.iter().map(|(_, by)| by.magnitude()).sum(),
+                moved: by_steps(job, pair.moved).magnitude(),
                 moves: moved.1,
             });
         }

@@ -61,7 +61,7 @@ pub enum Change {
     Gate(usize),
     /// The end post's face outside its range.
     Shift(WhichEnd),
-    /// Holes dug by hand to save cuts.
+    /// Holes dug by hand to save cuts, or cuts to save holes dug by hand.
     HandDug,
     /// So many sections at an end made equal.
     Equal(WhichEnd, usize),
@@ -232,23 +232,27 @@ impl Field<'_> {
         request
     }
 
-    /// Cuts before holes dug by hand.
-    fn hand_dug(&self) -> Result<Option<Found>, LayoutError> {
+    /// Cuts before holes dug by hand, and the other way round: one of the two is
+    /// the best itself.
+    fn hand_dug(&self) -> Result<Vec<Found>, LayoutError> {
+        let mut found = Vec::new();
         if self.problem.hand_dig.is_empty() {
-            return Ok(None);
+            return Ok(found);
         }
-        let first = if self.problem.bays {
+        let pieces = if self.problem.bays {
             Wish::Sections
         } else {
             Wish::Cuts
         };
-        let others = self.problem.order.iter().filter(|wish| **wish != first);
-        let order = std::iter::once(&first).chain(others).copied().collect();
-        let request = LayoutRequest {
-            order,
-            ..self.request.clone()
-        };
-        self.solved(Change::HandDug, request)
+        for first in [[pieces, Wish::HandDug], [Wish::HandDug, pieces]] {
+            let others = (self.problem.order.iter()).filter(|wish| !first.contains(wish));
+            let request = LayoutRequest {
+                order: first.iter().chain(others).copied().collect(),
+                ..self.request.clone()
+            };
+            found.extend(self.solved(Change::HandDug, request)?);
+        }
+        Ok(found)
     }
 
     /// Each gate with each other opening.
@@ -460,7 +464,9 @@ impl Field<'_> {
             let sound = verify_layout(&request, &arrangement) == Ok(arrangement.objective);
             let panels = self.panels(&request, &arrangement);
             let weights = self.weights(Some(change), &arrangement, panels);
-            if !sound
+            let misnamed = change == Change::FewerPanels && panels >= best_panels;
+            if misnamed
+                || !sound
                 || dominates(&best, &weights)
                 || kept.iter().any(|(k, _)| dominates(k, &weights))
             {
@@ -516,7 +522,15 @@ impl Field<'_> {
                 };
                 format!("shift the {name} {} past its range", self.inches(by))
             }
-            Change::HandDug => "dig by hand where it saves cuts".to_owned(),
+            Change::HandDug => {
+                let more = arrangement.objective.hand_dug > self.best.objective.hand_dug;
+                let pieces = if self.problem.bays { "bays" } else { "cuts" };
+                if more {
+                    format!("dig by hand where it saves {pieces}")
+                } else {
+                    format!("take more {pieces} where it saves digging by hand")
+                }
+            }
             Change::Equal(end, k) => {
                 let end = if end == WhichEnd::Start {
                     "first"
