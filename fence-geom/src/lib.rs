@@ -18,6 +18,7 @@
 //!
 //! | step | function | answer |
 //! | --- | --- | --- |
+//! | a description as stated to calls with all their parts | [`complete()`] | [`Completed`]: a deed, what was solved, curves |
 //! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
 //! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
 //! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |
@@ -198,7 +199,7 @@ pub use route::{
 pub use sights::{
     Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
 };
-pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_agrees, find_slips};
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_left_open, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use stock::{CutPlan, Cutting, PieceTooLong, cut_plan};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};

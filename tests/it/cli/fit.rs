@@ -172,13 +172,20 @@ fn pins_come_in_several_ways() {
     for field in ["variance_factor", "chance", "condition", "scale_sigma"] {
         assert!(json[field].is_number(), "{field}");
     }
-    // The corner to search has two tapes and what they change by.
-    let search = &json["corners"][4];
+    // The corner to search has two tapes and what they change by; the other one is
+    // out of reach of all pins but one.
+    let search = &json["corners"][3];
     assert!(
         search["ellipse_95"]["semi_major_ft"]
             .as_f64()
             .expect("known")
             < 0.5
+    );
+    let beyond = &json["corners"][4];
+    assert_eq!(
+        beyond["no_tapes_because"].as_array().map(Vec::len),
+        Some(3),
+        "{beyond}"
     );
     let tapes = search["search_tapes"].as_array().expect("tapes");
     assert!(tapes.len() >= 2, "{search}");

@@ -3,8 +3,8 @@
 use fence_geom::{
     Angle, Area, AreaConfusion, BalanceRule, Beginning, Call, ClosureCheck, CompleteError,
     Completed, CourseErrors, CurveElements, Deed, Direction, Displacement, Leaves, Length, Point,
-    Side, StatedCall, StatedCourse, StatedDirection, Tract, Turn, balance, check_area, complete,
-    traverse,
+    Side, StatedCall, StatedCourse, StatedDirection, Tract, Traverse, Turn, balance, check_area,
+    complete, traverse,
 };
 use proptest::prelude::*;
 
@@ -290,15 +290,22 @@ proptest! {
             traverse(&Deed::new(Beginning::default(), calls.collect(), None).expect("a deed"))
         };
         let (whole, chords) = (computed.area().square_feet(), straight.area().square_feet());
-        // A star-shaped figure stays on its side of the origin.
+        // An arc that reaches around the whole figure turns its hand about; then the
+        // sizes of the two areas don't tell that of the segments.
+        let hand = |traverse: &Traverse| traverse.ring().ok().map(|ring| ring.interior());
+        prop_assume!(hand(&computed).is_some() && hand(&computed) == hand(&straight));
         prop_assume!((whole - chords).abs() > 0.01 * whole && (whole - chords).abs() < 0.5 * chords);
         let explained = |area: f64, confusion| {
             let stated = Area::from_square_feet(area).expect("an area");
             let check = check_area(&computed, stated, Area::default());
-            !check.agrees && check.confusions.contains(&confusion)
+            prop_assert!(
+                !check.agrees && check.confusions.contains(&confusion),
+                "{area} for {whole} and {chords}: {check:?}"
+            );
+            Ok(())
         };
-        prop_assert!(explained(2.0 * chords - whole, AreaConfusion::SegmentsReversed));
-        prop_assert!(explained(chords, AreaConfusion::SegmentsLeftOut));
+        explained(2.0 * chords - whole, AreaConfusion::SegmentsReversed)?;
+        explained(chords, AreaConfusion::SegmentsLeftOut)?;
         let check = check_area(&computed, computed.area(), Area::default());
         prop_assert!(check.agrees && check.confusions.is_empty());
     }
@@ -439,4 +446,30 @@ fn a_curve_goes_on_until_it_closes() {
     let closure = traverse(&answer.deed).closure();
     assert_eq!(closure.check(), ClosureCheck::Part);
     assert!(closure.misclosure().feet() < 1e-9);
+}
+
+/// A tangent curve of known angle whose radius no one says: its direction follows
+/// from the call before, and the closure gives its length, and so the radius.
+#[test]
+fn a_curve_of_unknown_radius_is_as_large_as_closes() {
+    let mut calls = square();
+    for call in [0, 1] {
+        if let StatedCourse::Line { distance, .. } = &mut calls[call].course {
+            *distance = Some(feet(80.0));
+        }
+    }
+    calls.insert(
+        1,
+        StatedCall::curve(CurveElements {
+            turn: Some(Turn::Right),
+            delta: Some(degrees(90.0)),
+            leaves: Leaves::Tangent,
+            ..CurveElements::default()
+        }),
+    );
+    let answer = completed(calls).expect("a radius").remove(0);
+    let radius = answer.curves[0].curve.curve.radius().feet();
+    assert!((radius - 20.0).abs() < 1e-9, "{radius}");
+    let solved = answer.deed.calls()[1].solved();
+    assert!(solved.distance && !solved.direction);
 }
