@@ -160,5 +160,5 @@ pub(crate) fn trade_words(trade: &Trade) -> String {
         Some(now) => format!(" in all instead of {now}"),
         None => " in all, where a run has no layout now".to_owned(),
     };
-    format!("{cuts}{now} with {}{holes}", moves.join(" and "))
+    format!("{cuts}{now} with {}{holes}", moves.join(", "))
 }

@@ -97,6 +97,7 @@ fn laid_out(asked: &PostsRequest) -> anyhow::Result<LaidOut> {
         gate_openings: openings
             .map(|opening| length("gate_openings", opening, &mut assumed))
             .collect::<anyhow::Result<_>>()?,
+        ..Choices::default()
     };
     let layout = lay_out(&request)?;
     Ok(LaidOut {

@@ -232,6 +232,9 @@ impl<'a> Work<'a> {
         let choices = Choices {
             gate_openings: self.job.product.gate_openings.clone(),
             cutting: self.job.product.cutting,
+            // Only free ends may shift in a route.
+            start_held: self.run.start != RunEnd::Free,
+            end_held: self.run.end != RunEnd::Free,
         };
         let runners_up =
             runners_up(&request, &layout, &choices).map_err(|source| JobError::Layout {

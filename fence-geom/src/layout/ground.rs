@@ -52,7 +52,7 @@ pub(super) struct Joint {
 
 /// What the ground says to a hole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Dig {
+enum Dig {
     Machine,
     Hand,
     Never,
@@ -225,10 +225,16 @@ impl<'p> Ground<'p> {
         self.line.len()
     }
 
-    /// What the post between two neighbors meets, for each place where the first
-    /// of them ends; by the two being gates.
-    pub(super) fn digs(&self, gates: (bool, bool)) -> impl ExactSizeIterator<Item = Dig> {
-        self.digs_between(gates).iter().copied()
+    /// The places, counted from the first, where a section may end before a post
+    /// with its hole in a stretch; by its neighbors being gates.
+    pub(super) fn places_of(&self, span: &Span, gates: (bool, bool)) -> (i64, i64) {
+        let past = match gates {
+            (false, false) if self.problem.on_face => 0,
+            (false, false) => self.problem.line_post,
+            (false, true) if self.problem.on_face => -self.problem.gate_post,
+            _ => self.problem.gate_post,
+        };
+        places_past(self.problem, span, past)
     }
 
     /// What a cut costs, or a bay.
@@ -303,6 +309,15 @@ impl Dig {
     }
 }
 
+/// The places, counted from the first, from which a center so many half steps past
+/// them lies in a stretch.
+const fn places_past(problem: &Problem, span: &Span, past: i64) -> (i64, i64) {
+    // 2 from <= 2 at + past <= 2 to, in whole places.
+    let from = -(-(2 * span.from - past)).div_euclid(2);
+    let to = (2 * span.to - past).div_euclid(2);
+    (from - problem.first(), to - problem.first())
+}
+
 /// What a post meets whose center is so many half steps past each place.
 fn dig_along(problem: &Problem, past: i64) -> Vec<Dig> {
     let first = problem.first();
@@ -310,11 +325,9 @@ fn dig_along(problem: &Problem, past: i64) -> Vec<Dig> {
     let mut digs = vec![Dig::Machine; count];
     let mut paint = |spans: &[Span], dig: Dig| {
         for span in spans {
-            // 2 from <= 2 at + past <= 2 to, in whole places.
-            let from = -(-(2 * span.from - past)).div_euclid(2);
-            let to = (2 * span.to - past).div_euclid(2);
-            let from = usize::try_from((from - first).max(0)).unwrap_or(count);
-            let beyond = usize::try_from((to - first + 1).max(0)).map_or(count, |i| i.min(count));
+            let (from, to) = places_past(problem, span, past);
+            let from = usize::try_from(from.max(0)).unwrap_or(count);
+            let beyond = usize::try_from((to + 1).max(0)).map_or(count, |i| i.min(count));
             if let Some(part) = digs.get_mut(from..beyond) {
                 part.fill(dig);
             }

@@ -10,7 +10,7 @@
 use std::collections::BTreeMap;
 
 use super::bits::Bits;
-use super::ground::{Dig, Ground, Last};
+use super::ground::{Ground, Last};
 use super::problem::{Problem, Span};
 use super::wish::Wish;
 
@@ -23,6 +23,20 @@ struct Ends {
     panel: Bits,
     cut: Bits,
     gate: Bits,
+    /// Where cuts begin that are counted already; all their far faces are found at
+    /// once.
+    begun: Bits,
+}
+
+impl Ends {
+    const fn none(count: usize) -> Self {
+        Self {
+            panel: Bits::none(count),
+            cut: Bits::none(count),
+            gate: Bits::none(count),
+            begun: Bits::none(count),
+        }
+    }
 }
 
 /// The search under way.
@@ -60,19 +74,10 @@ impl<'p> Reach<'p> {
     fn new(problem: &'p Problem, cuts_first: bool) -> Self {
         let ground = Ground::new(problem);
         let count = ground.places();
-        let digs = [false, true].map(|before| {
-            [false, true].map(|after| {
-                let dug = |how| Bits::of(ground.digs((before, after)).map(|dig| dig == how));
-                (dug(Dig::Machine), dug(Dig::Hand))
-            })
-        });
-        let none = Ends {
-            panel: Bits::none(count),
-            cut: Bits::none(count),
-            gate: Bits::none(count),
-        };
+        let digs =
+            [false, true].map(|before| [false, true].map(|after| dug(&ground, (before, after))));
         Self {
-            seen: vec![none; ground.all_gates() + 1],
+            seen: vec![Ends::none(count); ground.all_gates() + 1],
             ground,
             cuts_first,
             digs,
@@ -129,8 +134,7 @@ impl<'p> Reach<'p> {
             self.wait(counts, gates, |ends| &mut ends.panel, &far);
         }
         let counts = self.plus(counts, 0, i64::from(!problem.bays));
-        let far = self.smeared(cut);
-        self.wait(counts, gates, |ends| &mut ends.cut, &far);
+        self.wait(counts, gates, |ends| &mut ends.begun, cut);
     }
 
     fn send_gates(&mut self, counts: Counts, gates: usize, near: &Bits) {
@@ -176,20 +180,11 @@ impl<'p> Reach<'p> {
         kind: impl Fn(&mut Ends) -> &mut Bits,
         places: &Bits,
     ) {
-        let count = self.ground.places();
-        let none = || Ends {
-            panel: Bits::none(count),
-            cut: Bits::none(count),
-            gate: Bits::none(count),
-        };
         if places.is_empty() {
             return;
         }
-        let sets = self.seen.len();
-        let all = self
-            .waiting
-            .entry(counts)
-            .or_insert_with(|| std::iter::repeat_with(none).take(sets).collect());
+        let none = vec![Ends::none(self.ground.places()); self.seen.len()];
+        let all = self.waiting.entry(counts).or_insert(none);
         if let Some(ends) = all.get_mut(gates) {
             kind(ends).add(places);
         }
@@ -203,6 +198,10 @@ impl<'p> Reach<'p> {
                 let Some(ends) = sets.get_mut(gates) else {
                     break;
                 };
+                if !ends.begun.is_empty() {
+                    let begun = std::mem::replace(&mut ends.begun, Bits::none(0));
+                    ends.cut.add(&self.smeared(&begun));
+                }
                 let Some(new) = self.news(gates, ends) else {
                     break;
                 };
@@ -214,6 +213,7 @@ impl<'p> Reach<'p> {
                         ends.panel.add(&more.panel);
                         ends.cut.add(&more.cut);
                         ends.gate.add(&more.gate);
+                        ends.begun.add(&more.begun);
                     }
                 }
             }
@@ -226,12 +226,14 @@ impl<'p> Reach<'p> {
         let fresh = |ends: &mut Bits, seen: &mut Bits| {
             let fresh = ends.without(seen);
             seen.add(&fresh);
+            *ends = Bits::none(0);
             fresh
         };
         let new = Ends {
             panel: fresh(&mut ends.panel, &mut seen.panel),
             cut: fresh(&mut ends.cut, &mut seen.cut),
             gate: fresh(&mut ends.gate, &mut seen.gate),
+            begun: Bits::none(0),
         };
         let nothing = new.panel.is_empty() && new.cut.is_empty() && new.gate.is_empty();
         (!nothing).then_some(new)
@@ -281,7 +283,12 @@ impl<'p> Reach<'p> {
         } else {
             panels.clone()
         };
-        for hand in [false, true] {
+        let holes = if problem.hand_dig.is_empty() {
+            &[false][..]
+        } else {
+            &[false, true]
+        };
+        for &hand in holes {
             let counts = self.plus(counts, i64::from(hand), 0);
             let post = |ends: &Bits, before: bool, after: bool| {
                 let [by_panel, by_gate] = &self.digs;
@@ -291,16 +298,35 @@ impl<'p> Reach<'p> {
                 dug.moved(self.ground.width_between((before, after)))
             };
             let near = post(&panels, false, false);
-            let behind_gate = post(&ends.gate, true, false);
-            let mut gate_near = post(&before_gate, false, true);
-            gate_near.add(&post(&ends.gate, true, true));
             let mut full = near.clone();
-            full.add(&behind_gate);
-            let cut = if problem.guard { near } else { full.clone() };
-            self.send_panels(counts, gates, &full, &cut);
-            self.send_gates(counts, gates, &gate_near);
+            full.add(&post(&ends.gate, true, false));
+            if gates != self.ground.all_gates() {
+                let mut gate_near = post(&before_gate, false, true);
+                gate_near.add(&post(&ends.gate, true, true));
+                self.send_gates(counts, gates, &gate_near);
+            }
+            let cut = if problem.guard { &near } else { &full };
+            self.send_panels(counts, gates, &full, cut);
         }
     }
+}
+
+/// Where a section may end before a post whose hole is dug by machine, and by hand.
+fn dug(ground: &Ground<'_>, gates: (bool, bool)) -> (Bits, Bits) {
+    let count = ground.places();
+    let last = i64::try_from(count).unwrap_or(i64::MAX) - 1;
+    let places = |spans: &[Span]| {
+        let mut places = Bits::none(count);
+        for span in spans {
+            let (from, to) = ground.places_of(span, gates);
+            places.add(&Bits::from_to(count, from, to));
+        }
+        places
+    };
+    let never = places(&ground.problem.no_dig);
+    let by_hand = places(&ground.problem.hand_dig).without(&never);
+    let all = Bits::from_to(count, 0, last);
+    (all.without(&never).without(&by_hand), by_hand)
 }
 
 /// The parts of the run where cuts may stand, each between two parts that show.

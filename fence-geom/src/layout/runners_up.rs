@@ -35,6 +35,10 @@ pub struct Choices {
     pub gate_openings: Vec<Length>,
     /// How panels are cut, which decides how many there are to buy.
     pub cutting: Cutting,
+    /// True if the start can't leave its range, such as a corner post.
+    pub start_held: bool,
+    /// True if the end can't leave its range.
+    pub end_held: bool,
 }
 
 /// Another layout, and what it takes and gives against the best.
@@ -186,10 +190,15 @@ impl Field<'_> {
         let most = lattice.below(Shift::saturating(FARTHEST_SHIFT_IN / 12.0));
         let now = (self.best.objective.hand_dug, self.pieces(self.best));
         let mut found = Vec::new();
-        for (end, rule) in [
-            (WhichEnd::Start, Blocking::StartFace),
-            (WhichEnd::End, Blocking::EndFace),
-        ] {
+        let ends = [
+            (
+                WhichEnd::Start,
+                Blocking::StartFace,
+                self.choices.start_held,
+            ),
+            (WhichEnd::End, Blocking::EndFace, self.choices.end_held),
+        ];
+        for (end, rule, _) in ends.into_iter().filter(|(.., held)| !held) {
             let saves = |by: i64| -> Result<bool, LayoutError> {
                 let counts = self.counts(&with_face_wider(&self.problem, &rule, by))?;
                 Ok(counts.is_some_and(|(hand, pieces)| hand <= now.0 && pieces < now.1))
