@@ -24,10 +24,7 @@ pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String])
     for run in &report.runs {
         sheet.run(run);
     }
-    sheet.bullets(
-        "LINES THAT MAY MOVE: what it would save. Ask before a flag is moved.",
-        report.trades.iter().map(trade_words),
-    );
+    sheet.choices(report);
     sheet.squares(report);
     sheet.material(file, report);
     sheet.bullets("CAUTIONS", CAUTIONS.map(str::to_owned));
@@ -301,9 +298,6 @@ impl Sheet {
             "station", "post center", "then, clear"
         ));
         self.stations(run);
-        for other in &run.runners_up {
-            self.folded("  or: ", &other.words);
-        }
     }
 
     /// Posts and the sections after them, in the order they are walked past.
@@ -386,7 +380,7 @@ impl Sheet {
                 line.unit
             ));
         }
-        self.saw_list(report);
+        self.saw_list(file, report);
         self.line("  run                                      length      gates");
         for run in &report.counts {
             let gates: Length = run.gates.iter().map(|gate| gate.0).sum();
@@ -404,9 +398,26 @@ impl Sheet {
 }
 
 impl Sheet {
+    /// What the office may still choose; the crew builds what stands above.
+    fn choices(&mut self, report: &JobReport) {
+        let runs = report.runs.iter().flat_map(|run| {
+            let words = run.runners_up.iter();
+            words.map(|other| format!("{}: {}", run.name, other.words))
+        });
+        let lines = report.trades.iter().map(trade_words);
+        self.bullets(
+            "FOR THE OFFICE: other layouts. The crew builds the one above.",
+            runs.chain(lines),
+        );
+    }
+
     /// The panels that cuts are sawn from, and the pieces of each.
-    fn saw_list(&mut self, report: &JobReport) {
+    fn saw_list(&mut self, file: &JobFile, report: &JobReport) {
         let takeoff = &report.takeoff;
+        if !file.product.cutting.is_some_and(|cutting| cutting.reuse) {
+            self.line("  Each cut section takes a panel of its own; offcuts are not reused.");
+            return;
+        }
         let style = LengthStyle::Inches(InchFraction::Sixteenth);
         for (i, panel) in takeoff.sawn.iter().enumerate() {
             let pieces: Vec<String> = (panel.pieces.iter())

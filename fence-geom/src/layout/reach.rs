@@ -194,10 +194,7 @@ impl<'p> Reach<'p> {
     /// in at once, fuller sets of gates after emptier ones.
     fn take_up(&mut self, counts: Counts, mut sets: Vec<Ends>) {
         for gates in 0..sets.len() {
-            loop {
-                let Some(ends) = sets.get_mut(gates) else {
-                    break;
-                };
+            while let Some(ends) = sets.get_mut(gates) {
                 if !ends.begun.is_empty() {
                     let begun = std::mem::replace(&mut ends.begun, Bits::none(0));
                     ends.cut.add(&self.smeared(&begun));

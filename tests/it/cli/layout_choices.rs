@@ -131,7 +131,7 @@ fn lines_that_may_move_are_traded_for_cuts() {
     assert_eq!(figures(&trades[trades.len() - 1]), (Some(cuts), Some(0.0)));
     assert_eq!(answer["runs"].as_array().map(Vec::len), Some(10));
     let text = sheet(&[]).out;
-    assert!(text.contains("LINES THAT MAY MOVE"), "{text}");
+    assert!(text.contains("FOR THE OFFICE"), "{text}");
 }
 
 #[test]
