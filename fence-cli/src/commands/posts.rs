@@ -1,19 +1,24 @@
 //! `fence posts`.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 use fence_geom::{
-    Arrangement, Blocking, Build, GateRequest, InchFraction, Lattice, Layout, LayoutEnd,
+    Angle, AngleStyle, Arrangement, Blocking, Build, GateRequest, InchFraction, Lattice, LayoutEnd,
     LayoutRequest, LayoutStatus, Length, LengthStyle, PostKind, SectionKind, Shift, Stretch,
-    WhichEnd, Wish, lay_out,
+    WhichEnd, Wish,
 };
 
+use crate::contract::ground::GroundAnswer;
 use crate::contract::posts::{
     BlockingRow, BuildWord, EndWord, FromTo, InchesOrText, ObjectiveRow, PostRow, PostsAnswer,
     PostsEnd, PostsGate, PostsRequest, SectionRow,
 };
+use crate::drawing::run_elevation;
+use crate::ground_words::{ground_lines, tape_words};
+use crate::output_file::write_whole;
+use crate::run_layout::RunLayout;
 use crate::{Exit, input, typed};
 
 const CAUTIONS: [&str; 2] = [
@@ -36,11 +41,17 @@ const CAUTIONS: [&str; 2] = [
 ///   gates = [ { opening = "48in", wish = "20ft" } ]
 ///   no_dig = [ ["31ft", "33ft"] ]
 ///
+/// On a slope: ground = [ { at = "0in", height = "0in" }, ... ] at both ends and
+/// where the grade breaks, and how sections follow it, slope = { rack = "10in",
+/// least_gap = "1in", most_gap = "4in" }; with height, depth, step_post.
+/// On an arc: arc = { radius = "60ft", yard = "center" } (or "away").
+///
 /// Further fields: build (panels, stick or fabric), hand_dig, show, guard, hide
 /// (start or end), lattice ("1/16in" by default), order. A gate may have a window
 /// for its middle, from and to; an end without a hole of its own has hole = false.
 ///
-/// Exit status: 0 done, 1 no layout keeps all hard rules, 2 input refused.
+/// Exit status: 0 done, 1 no layout keeps all hard rules, or the ground or the arc
+/// asks more than the product does, 2 input refused.
 ///
 /// Have buried lines marked by the one-call center before any hole.
 #[expect(
@@ -55,38 +66,45 @@ pub(crate) struct PostsArgs {
     /// Answer in JSON
     #[arg(long)]
     json: bool,
+    /// Also write a picture of the run seen from outside, a .svg file
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
 }
 
 pub(crate) fn posts(args: &PostsArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let shown = args.file.display();
     let asked = input::read_request(&args.file)?;
-    let (layout, assumed) = laid_out(&asked).with_context(|| shown.to_string())?;
+    let (run, assumed) = laid_out(&asked).with_context(|| shown.to_string())?;
+    if let Some(path) = &args.output {
+        write_whole(path, elevation(&asked, &run, path)?.as_bytes())?;
+    }
     if args.json {
-        serde_json::to_writer_pretty(&mut *out, &answer(&layout, assumed))?;
+        serde_json::to_writer_pretty(&mut *out, &answer(&run, assumed))?;
         writeln!(out)?;
     } else {
-        present(&layout, &assumed, out)?;
+        present(&run, &assumed, out)?;
     }
-    Ok(exit(&layout))
+    Ok(exit(&run))
 }
 
 /// The answer to a request that has been read.
 pub(crate) fn posts_answer(asked: &PostsRequest) -> anyhow::Result<(PostsAnswer, Exit)> {
-    let (layout, assumed) = laid_out(asked)?;
-    Ok((answer(&layout, assumed), exit(&layout)))
+    let (run, assumed) = laid_out(asked)?;
+    Ok((answer(&run, assumed), exit(&run)))
 }
 
 /// The layout, and what was assumed in reading the request.
-fn laid_out(asked: &PostsRequest) -> anyhow::Result<(Layout, Vec<String>)> {
+fn laid_out(asked: &PostsRequest) -> anyhow::Result<(RunLayout, Vec<String>)> {
     let mut assumed = Vec::new();
     let request = request(asked, &mut assumed)?;
-    Ok((lay_out(&request)?, typed::once(assumed)))
+    let run = RunLayout::new(asked, &request, &mut assumed)?;
+    Ok((run, typed::once(assumed)))
 }
 
-const fn exit(layout: &Layout) -> Exit {
-    match layout.status {
-        LayoutStatus::Optimal(_) => Exit::Done,
-        LayoutStatus::None { .. } => Exit::AnswerIsNo,
+fn exit(run: &RunLayout) -> Exit {
+    match run.layout.status {
+        LayoutStatus::Optimal(_) if run.is_within_limits() => Exit::Done,
+        LayoutStatus::Optimal(_) | LayoutStatus::None { .. } => Exit::AnswerIsNo,
     }
 }
 
@@ -192,7 +210,8 @@ fn wish(name: &String) -> anyhow::Result<Wish> {
     })
 }
 
-fn answer(layout: &Layout, assumed: Vec<String>) -> PostsAnswer {
+fn answer(run: &RunLayout, assumed: Vec<String>) -> PostsAnswer {
+    let layout = &run.layout;
     let (best, blocking) = match &layout.status {
         LayoutStatus::Optimal(best) => (Some(best), &[][..]),
         LayoutStatus::None { blocking } => (None, blocking.as_slice()),
@@ -203,8 +222,8 @@ fn answer(layout: &Layout, assumed: Vec<String>) -> PostsAnswer {
         objective: best.map(|best| ObjectiveRow::of(&best.objective)),
         lattice_in: lattice.step_inches(),
         order: layout.order.iter().map(|wish| wish.name()).collect(),
-        posts: best.map_or_else(Vec::new, |best| post_rows(best, lattice)),
-        sections: best.map_or_else(Vec::new, |best| section_rows(best, lattice)),
+        posts: best.map_or_else(Vec::new, |best| post_rows(run, best)),
+        sections: best.map_or_else(Vec::new, |best| section_rows(run, best)),
         runners_up: Vec::new(),
         blocking: (blocking.iter())
             .map(|rule| BlockingRow {
@@ -212,30 +231,33 @@ fn answer(layout: &Layout, assumed: Vec<String>) -> PostsAnswer {
                 words: rule.words(),
             })
             .collect(),
+        ground: run.ground.as_ref().map(GroundAnswer::of),
+        arc: run.arc_answer(),
         assumed,
         cautions: CAUTIONS.to_vec(),
     }
 }
 
-fn post_rows(best: &Arrangement, lattice: Lattice) -> Vec<PostRow> {
-    (best.posts.iter())
-        .map(|post| PostRow {
-            center_in: lattice.inches_of_halves(post.center_half_steps),
+fn post_rows(run: &RunLayout, best: &Arrangement) -> Vec<PostRow> {
+    let lattice = run.layout.lattice;
+    (best.posts.iter().zip(&run.posts))
+        .map(|(post, (center, kind))| PostRow {
+            center_in: center.inches(),
             width_in: lattice.inches(post.width),
-            kind: post_word(post.kind),
+            kind: post_word(*kind),
             hole: post.hole,
             hand_dug: post.hand_dug,
         })
         .collect()
 }
 
-fn section_rows(best: &Arrangement, lattice: Lattice) -> Vec<SectionRow> {
-    (best.sections.iter())
-        .map(|section| SectionRow {
+fn section_rows(run: &RunLayout, best: &Arrangement) -> Vec<SectionRow> {
+    (best.sections.iter().zip(&run.sections))
+        .map(|(section, (from, clear, _))| SectionRow {
             kind: section_word(section.kind),
-            clear_in: lattice.inches(section.clear),
-            from_in: lattice.inches(section.from),
-            to_in: lattice.inches(section.to()),
+            clear_in: clear.inches(),
+            from_in: from.inches(),
+            to_in: (*from + clear.forward()).inches(),
             gate: match section.kind {
                 SectionKind::Gate(gate) => Some(gate),
                 SectionKind::Full | SectionKind::Cut | SectionKind::Bay => None,
@@ -250,6 +272,7 @@ const fn post_word(kind: PostKind) -> &'static str {
         PostKind::Line => "line",
         PostKind::Gate => "gate",
         PostKind::Corner => "corner",
+        PostKind::Step => "step",
     }
 }
 
@@ -262,9 +285,13 @@ const fn section_word(kind: SectionKind) -> &'static str {
     }
 }
 
-fn present(layout: &Layout, assumed: &[String], out: &mut dyn Write) -> anyhow::Result<()> {
-    match &layout.status {
-        LayoutStatus::Optimal(best) => present_best(best, layout, out)?,
+fn present(run: &RunLayout, assumed: &[String], out: &mut dyn Write) -> anyhow::Result<()> {
+    match &run.layout.status {
+        LayoutStatus::Optimal(best) => {
+            present_best(best, run, out)?;
+            present_ground(run, out)?;
+            present_arc(run, out)?;
+        }
         LayoutStatus::None { blocking } => present_blocking(blocking, out)?,
     }
     for words in assumed {
@@ -276,7 +303,8 @@ fn present(layout: &Layout, assumed: &[String], out: &mut dyn Write) -> anyhow::
     Ok(())
 }
 
-fn present_best(best: &Arrangement, layout: &Layout, out: &mut dyn Write) -> anyhow::Result<()> {
+fn present_best(best: &Arrangement, run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
+    let layout = &run.layout;
     let lattice = layout.lattice;
     writeln!(out, "The best layout, proven, in steps of {lattice}:")?;
     for wish in &layout.order {
@@ -288,25 +316,32 @@ fn present_best(best: &Arrangement, layout: &Layout, out: &mut dyn Write) -> any
             wish_words(*wish)
         )?;
     }
-    writeln!(out, "\nFrom the start reference, each rounded by itself:")?;
+    let tape = match &run.arc {
+        Some(_) => "along the arc of the outside faces".to_owned(),
+        None => tape_words(run.ground.as_ref()),
+    };
+    writeln!(
+        out,
+        "\nFrom the start reference, each rounded by itself; {tape}:"
+    )?;
     writeln!(
         out,
         "  {:<12}  {:<10}  {:<10}  hole",
         "post center", "width", "kind"
     )?;
     let style = LengthStyle::CREW;
-    let mut sections = best.sections.iter();
-    for post in &best.posts {
+    let mut sections = best.sections.iter().zip(&run.sections);
+    for (post, (center, kind)) in best.posts.iter().zip(&run.posts) {
         let hole = match (post.hole, post.hand_dug) {
             (false, _) => "none",
             (true, false) => "dig",
             (true, true) => "DIG BY HAND",
         };
-        let center = lattice.half_steps(post.center_half_steps).to_text(style);
-        let (width, kind) = (inches(lattice, post.width), post_word(post.kind));
+        let center = center.to_text(style);
+        let (width, kind) = (inches(lattice.shift(post.width)), post_word(*kind));
         writeln!(out, "  {center:<12}  {width:<10}  {kind:<10}  {hole}")?;
-        if let Some(section) = sections.next() {
-            let clear = inches(lattice, section.clear);
+        if let Some((section, (_, clear, _))) = sections.next() {
+            let clear = inches(clear.forward());
             let kind = match section.kind {
                 SectionKind::Gate(gate) => format!("gate {}", gate + 1),
                 kind => section_word(kind).to_owned(),
@@ -317,9 +352,85 @@ fn present_best(best: &Arrangement, layout: &Layout, out: &mut dyn Write) -> any
     Ok(())
 }
 
-fn inches(lattice: Lattice, steps: i64) -> String {
-    let style = LengthStyle::Inches(InchFraction::Sixteenth);
-    lattice.shift(steps).to_text(style)
+fn inches(length: Shift) -> String {
+    length.to_text(LengthStyle::Inches(InchFraction::Sixteenth))
+}
+
+fn present_ground(run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
+    let Some(ground) = &run.ground else {
+        return Ok(());
+    };
+    writeln!(out, "\nOver the ground:")?;
+    writeln!(out, "  {:>12}{:>14}", "level", "along ground")?;
+    let LayoutStatus::Optimal(best) = &run.layout.status else {
+        return Ok(());
+    };
+    let stations: Vec<Shift> = (run.posts.iter().zip(&best.posts))
+        .filter(|(_, post)| post.width > 0)
+        .map(|((station, _), _)| *station)
+        .collect();
+    let from_wall = best.posts.first().is_some_and(|post| post.width == 0);
+    for line in ground_lines(ground, &stations, from_wall) {
+        writeln!(out, "  {:<26}  {}", line.station, line.words)?;
+    }
+    Ok(())
+}
+
+fn present_arc(run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
+    let Some(arc) = &run.arc else {
+        return Ok(());
+    };
+    let turn = |angle: Angle| angle.to_text(AngleStyle::Decimal { places: 2 });
+    writeln!(
+        out,
+        "\nOn the arc: post centers on a radius of {}, moved in by {} so that no section bulges past the line; {} at a post between full sections",
+        arc.post_radius.to_text(LengthStyle::CREW),
+        inches(arc.moved_in.forward()),
+        turn(arc.full_turn)
+    )?;
+    for (i, (post, section)) in arc.posts.iter().zip(&arc.sections).enumerate() {
+        writeln!(
+            out,
+            "  post {:<3} turn {:<8} then {} from center to center, its middle {} from the arc of centers",
+            i + 1,
+            turn(post.turn),
+            section.chord.to_text(LengthStyle::CREW),
+            inches(section.rise.forward())
+        )?;
+    }
+    if let Some(least) = run.least_radius {
+        let words = if run.is_within_limits() {
+            "enough for"
+        } else {
+            "TOO TIGHT for"
+        };
+        writeln!(
+            out,
+            "  the radius is {words} the turn that the product allows: {} at least",
+            least.to_text(LengthStyle::CREW)
+        )?;
+    }
+    Ok(())
+}
+
+/// The picture of the run.
+fn elevation(asked: &PostsRequest, run: &RunLayout, path: &Path) -> anyhow::Result<String> {
+    if path
+        .extension()
+        .is_none_or(|extension| !extension.eq_ignore_ascii_case("svg"))
+    {
+        bail!(
+            "cannot tell what to write to {}: its name must end in .svg",
+            path.display()
+        );
+    }
+    let LayoutStatus::Optimal(best) = &run.layout.status else {
+        bail!(
+            "there is no layout to draw, so {} is not written",
+            path.display()
+        );
+    };
+    Ok(run_elevation(asked, run, best).svg())
 }
 
 fn present_blocking(blocking: &[Blocking], out: &mut dyn Write) -> anyhow::Result<()> {

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::deed::{ClosureRow, PlaceRow};
 use super::fit::FitPinAnswer;
+use super::ground::GroundAnswer;
 use super::offset::{OffsetCheck, OffsetRingRole};
 use super::posts::ObjectiveRow;
 use super::square::SquareVerdict;
@@ -312,6 +313,8 @@ pub(crate) struct SheetRun {
     pub(crate) posts: Vec<SheetPost>,
     /// The sections in order.
     pub(crate) sections: Vec<SheetSection>,
+    /// The run over its ground; null where the ground was not read.
+    pub(crate) ground: Option<GroundAnswer>,
     /// Where holes are dug by hand.
     pub(crate) hand_dig: Vec<SheetStretch>,
     /// Where no hole may be.
@@ -359,6 +362,8 @@ pub(crate) enum PostWord {
     Corner,
     /// Beside a gate.
     Gate,
+    /// Between two sections of which one stands higher.
+    Step,
 }
 
 /// A section.
@@ -366,8 +371,11 @@ pub(crate) enum PostWord {
 pub(crate) struct SheetSection {
     /// What fills it.
     pub(crate) kind: SectionWord,
-    /// Its clear width.
+    /// Its clear width, level.
     pub(crate) clear_in: f64,
+    /// How long its rails are: what a panel is cut to. More than `clear_in` where
+    /// it is racked.
+    pub(crate) rail_in: f64,
     /// The station of its first face.
     pub(crate) from_in: f64,
     /// The gate in it; null in other sections.
@@ -465,6 +473,10 @@ pub(crate) enum CheckKind {
     Height,
     /// The distance inside the lot line against its limit.
     Setback,
+    /// Whether the gap under a section is within its limit.
+    Gap,
+    /// Whether posts are sold as long as the ground needs them.
+    PostLength,
     /// Anything else.
     Other,
 }

@@ -2,19 +2,23 @@
 //! on the ground.
 
 use super::flags::Flags;
+use super::on_ground;
 use super::report::{Fill, GateReport, PostReport, RunReport, SectionReport};
 use super::site::{Site, Spots};
 use super::{GatePlan, Job, JobError};
 use crate::estimate::Sigma;
+use crate::ground_layout::{GroundLayout, GroundReport, lay_out_on_ground};
 use crate::layout::{
-    Arrangement, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind, WhichEnd,
-    lay_out,
+    Arrangement, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind,
+    WhichEnd, lay_out,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::{Stretch, joined, stretches_within};
 use crate::point::{Displacement, Point};
 use crate::product::{PostKind, Product};
+use crate::profile::Profile;
 use crate::route::{Route, Run, RunEnd, end_face};
+use crate::slope::SectionOnGround;
 use crate::standards::{PIN_CLEARANCE, PIN_HAND_DIG};
 use crate::takeoff::RunCount;
 
@@ -182,6 +186,48 @@ impl<'a> Work<'a> {
         }
     }
 
+    /// The layout; over its ground where that was read.
+    fn laid_out(&self) -> Result<(Layout, Option<(Profile, GroundLayout)>), JobError> {
+        let request = self.request();
+        if let Some(plan) = self.job.grounds.iter().find(|plan| plan.run == self.name) {
+            let profile = on_ground::profile(plan, self.run.length)?;
+            let product = &self.job.product;
+            let step = product.posts.step.width;
+            let laid = lay_out_on_ground(&request, &profile, &product.slope, step);
+            let laid = laid.map_err(|source| on_ground::error(self.name, source))?;
+            return Ok((laid.layout.clone(), Some((profile, laid))));
+        }
+        let layout = lay_out(&request).map_err(|source| JobError::Layout {
+            run: self.name.to_owned(),
+            source,
+        })?;
+        Ok((layout, None))
+    }
+
+    fn ground(&self, profile: &Profile, laid: &GroundLayout) -> Option<GroundReport> {
+        let product = &self.job.product;
+        let depths: Vec<Length> = (0..laid.posts.len())
+            .map(|i| {
+                product
+                    .posts
+                    .of(self.kind(i, laid.posts.len(), laid.post_kind(i)))
+                    .depth
+            })
+            .collect();
+        laid.report(profile, &product.slope, product.height, &depths)
+    }
+
+    /// The kind of one of so many posts.
+    fn kind(&self, post: usize, posts: usize, laid: Option<PostKind>) -> PostKind {
+        if post == 0 {
+            self.ends[0].kind
+        } else if post + 1 == posts {
+            self.ends[1].kind
+        } else {
+            laid.unwrap_or(PostKind::Line)
+        }
+    }
+
     fn report(
         &self,
         site: &Site,
@@ -189,14 +235,15 @@ impl<'a> Work<'a> {
         line_sigma: Sigma,
         pinned: bool,
     ) -> Result<RunReport, JobError> {
-        let layout = lay_out(&self.request()).map_err(|source| JobError::Layout {
-            run: self.name.to_owned(),
-            source,
-        })?;
+        let (layout, on_ground) = self.laid_out()?;
+        let laid = on_ground.as_ref().map(|(_, laid)| laid);
         let (posts, sections) = match &layout.status {
-            LayoutStatus::Optimal(best) => (self.posts(best), self.sections(best)),
+            LayoutStatus::Optimal(best) => (self.posts(best, laid), self.sections(best, laid)),
             LayoutStatus::None { .. } => (Vec::new(), Vec::new()),
         };
+        let ground = on_ground
+            .as_ref()
+            .and_then(|(profile, laid)| self.ground(profile, laid));
         let flag = |i: usize| {
             route
                 .flags
@@ -220,28 +267,23 @@ impl<'a> Work<'a> {
             layout,
             posts,
             sections,
+            ground,
             hand_dig: self.hand_dig.clone(),
             no_dig: self.no_dig.clone(),
         })
     }
 
-    fn posts(&self, best: &Arrangement) -> Vec<PostReport> {
-        let last = best.posts.len().saturating_sub(1);
+    fn posts(&self, best: &Arrangement, laid: Option<&GroundLayout>) -> Vec<PostReport> {
         let lattice = self.job.lattice;
         best.posts
             .iter()
             .enumerate()
             .filter(|(_, post)| post.width > 0)
             .map(|(i, post)| {
-                let kind = if i == 0 {
-                    self.ends[0].kind
-                } else if i == last {
-                    self.ends[1].kind
-                } else {
-                    post.kind
-                };
-                let station =
-                    Shift::saturating(lattice.inches_of_halves(post.center_half_steps) / 12.0);
+                let on_ground = laid.and_then(|laid| laid.post_kind(i));
+                let kind = self.kind(i, best.posts.len(), on_ground.or(Some(post.kind)));
+                let station = (laid.and_then(|laid| laid.posts.get(i)).copied())
+                    .unwrap_or_else(|| lattice.half_steps(post.center_half_steps));
                 let width = Length::saturating(lattice.inches(post.width) / 12.0);
                 PostReport {
                     kind,
@@ -274,13 +316,21 @@ impl<'a> Work<'a> {
         names
     }
 
-    fn sections(&self, best: &Arrangement) -> Vec<SectionReport> {
+    fn sections(&self, best: &Arrangement, laid: Option<&GroundLayout>) -> Vec<SectionReport> {
         let lattice = self.job.lattice;
         best.sections
             .iter()
-            .map(|section| {
-                let from = lattice.shift(section.from);
-                let clear = Length::saturating(lattice.shift(section.clear).feet());
+            .enumerate()
+            .map(|(i, section)| {
+                let (from, clear) = laid.and_then(|laid| laid.sections.get(i)).map_or_else(
+                    || {
+                        let clear = lattice.shift(section.clear);
+                        (lattice.shift(section.from), clear.magnitude())
+                    },
+                    |placed| *placed,
+                );
+                let sloped = laid.and_then(|laid| laid.sloped.as_ref()?.sections.get(i));
+                let rail = sloped.map_or(clear, SectionOnGround::rail);
                 let fill = match section.kind {
                     SectionKind::Full => Fill::Full,
                     SectionKind::Cut => Fill::Cut,
@@ -290,7 +340,12 @@ impl<'a> Work<'a> {
                         .get(gate)
                         .map_or(Fill::Cut, |gate| Fill::Gate(self.gate(gate, from, clear))),
                 };
-                SectionReport { fill, from, clear }
+                SectionReport {
+                    fill,
+                    from,
+                    clear,
+                    rail,
+                }
             })
             .collect()
     }
@@ -360,7 +415,7 @@ pub(super) fn count(run: &RunReport) -> RunCount {
     for section in &run.sections {
         match &section.fill {
             Fill::Full | Fill::Bay => count.full += 1,
-            Fill::Cut => count.cuts.push(section.clear),
+            Fill::Cut => count.cuts.push(section.rail),
             Fill::Gate(gate) => count.gates.push((section.clear, gate.leaves)),
         }
     }

@@ -2,7 +2,8 @@
 
 use fence_geom::{
     Arrangement, Build, Concrete, Difference, LayoutEnd, LayoutRequest, LayoutStatus, Length, Post,
-    PostKind, Posts, Product, RunCount, Shape, differences, lay_out, standards, takeoff,
+    PostKind, Posts, Product, RunCount, Shape, SlopeLimits, differences, lay_out, standards,
+    takeoff,
 };
 use fence_tests::assert_printed;
 
@@ -80,12 +81,14 @@ fn product() -> Product {
             end: post,
             corner: post,
             gate: post,
+            step: post,
         },
         concrete: Some(Concrete {
             yield_cubic_feet: 60.0 * standards::CONCRETE_CUBIC_FEET_PER_POUND,
             spare: standards::CONCRETE_SPARE,
         }),
         parts: Vec::new(),
+        slope: SlopeLimits::default(),
     }
 }
 
