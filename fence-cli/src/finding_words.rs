@@ -77,6 +77,27 @@ pub(crate) fn finding(finding: &Finding) -> String {
                 "Gate {gate:?} swings into {meets}. Change its swing, its hinge side or its place."
             )
         }
+        Finding::GapUnder {
+            run,
+            station,
+            gap,
+            limit,
+        } => format!(
+            "Run {run:?}: at {} the gap under the section is {}, and {} is the limit. Fill or grade the ground there, close the gap, or use a product that racks farther.",
+            station.to_text(LengthStyle::CREW),
+            crew(*gap),
+            crew(*limit)
+        ),
+        Finding::PostTooLong {
+            run,
+            posts,
+            needs,
+            longest,
+        } => format!(
+            "Run {run:?}: {posts} posts need up to {}, and the longest in the product list is {}. Order longer posts.",
+            crew(*needs),
+            crew(*longest)
+        ),
         Finding::TooHigh { height, limit } => format!(
             "The fence is {} high; the limit entered is {}.",
             crew(*height),

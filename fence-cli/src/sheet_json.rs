@@ -8,6 +8,7 @@ use fence_geom::{
 
 use crate::contract::deed::{ClosureRow, PlaceRow, bearing_text};
 use crate::contract::fit::FitPinAnswer;
+use crate::contract::ground::GroundAnswer;
 use crate::contract::offset::{OffsetCheck, OffsetRingRole};
 use crate::contract::posts::ObjectiveRow;
 use crate::contract::sheet::{
@@ -247,6 +248,7 @@ fn run(run: &RunReport) -> SheetRun {
             .collect(),
         posts: posts(run),
         sections: run.sections.iter().map(section).collect(),
+        ground: run.ground.as_ref().map(GroundAnswer::of),
         hand_dig: run.hand_dig.iter().map(stretch).collect(),
         no_dig: run.no_dig.iter().map(stretch).collect(),
     }
@@ -277,6 +279,7 @@ fn one_post(post: &PostReport, width_in: f64) -> SheetPost {
             PostKind::End => PostWord::End,
             PostKind::Corner => PostWord::Corner,
             PostKind::Gate => PostWord::Gate,
+            PostKind::Step => PostWord::Step,
         },
         hole: post.hole,
         by_hand: post.by_hand.clone(),
@@ -295,6 +298,7 @@ fn section(section: &SectionReport) -> SheetSection {
     SheetSection {
         kind,
         clear_in: section.clear.inches(),
+        rail_in: section.rail.inches(),
         saw_in: section.saw.map(Length::inches),
         from_in: section.from.inches(),
         gate: in_it,
@@ -384,6 +388,8 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::HandDug { run, .. } => (CheckKind::HandDug, run),
         Finding::Swing { gate, .. } => (CheckKind::Swing, gate),
         Finding::TooNearLine { side, .. } => (CheckKind::Setback, side),
+        Finding::GapUnder { run, .. } => (CheckKind::Gap, run),
+        Finding::PostTooLong { run, .. } => (CheckKind::PostLength, run),
         _ => return (CheckKind::Other, None),
     };
     (kind, Some(about.clone()))

@@ -9,6 +9,7 @@ use fence_geom::{
 
 use crate::finding_words::{CAUTIONS, crew, finding, no_dig, trade_words};
 use crate::folding::folded;
+use crate::ground_words::{ground_lines, tape_words};
 use crate::job_file::{AnswerField, FinishedSide, JobFile};
 
 /// Returns the whole sheet.
@@ -264,8 +265,9 @@ impl Sheet {
         self.folded(
             "  ",
             &format!(
-                "walk from {}, facing {bearing}; the yard is on your {yard}; TAPE LEVEL along the string",
-                run.from
+                "walk from {}, facing {bearing}; the yard is on your {yard}; {}",
+                run.from,
+                tape_words(run.ground.as_ref())
             ),
         );
         let line = run.string_to_line.map_or_else(String::new, |distance| {
@@ -298,6 +300,21 @@ impl Sheet {
             "station", "post center", "then, clear"
         ));
         self.stations(run);
+        self.ground(run);
+    }
+
+    /// What the ground asks of each post and leaves under each section.
+    fn ground(&mut self, run: &RunReport) {
+        let Some(ground) = &run.ground else {
+            return;
+        };
+        self.line(format!("  GROUND\n  {:>12}{:>14}", "level", "along ground"));
+        let stations: Vec<_> = run.posts.iter().map(|post| post.station).collect();
+        let first = run.sections.first().zip(stations.first());
+        let from_wall = first.is_some_and(|(section, post)| section.from < *post);
+        for line in ground_lines(ground, &stations, from_wall) {
+            self.folded(&format!("  {:<26}  ", line.station), &line.words);
+        }
     }
 
     /// Posts and the sections after them, in the order they are walked past.
@@ -548,17 +565,27 @@ fn section_words(section: &SectionReport) -> String {
     let clear = section
         .clear
         .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+    // A racked panel is as long as its rails; level it takes less of the run.
+    let racked = section.rail.minus(section.clear).inches() > 1.0 / 32.0;
+    let panel = if racked {
+        let rail = section
+            .rail
+            .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+        format!("{rail} along its rails, {clear} level")
+    } else {
+        clear.clone()
+    };
     match &section.fill {
-        Fill::Full => format!("full {clear}"),
+        Fill::Full => format!("full {panel}"),
         Fill::Cut => {
-            let saw = section.saw.filter(|saw| *saw != section.clear);
+            let saw = section.saw.filter(|saw| *saw != section.rail);
             let saw = saw.map_or_else(String::new, |saw| {
                 let style = LengthStyle::Inches(InchFraction::Sixteenth);
                 format!(", saw {}", saw.to_text(style))
             });
-            format!("CUT {clear}{saw}")
+            format!("CUT {panel}{saw}")
         }
-        Fill::Bay => format!("bay {clear}"),
+        Fill::Bay => format!("bay {panel}"),
         Fill::Gate(gate) => {
             let hinge = match (gate.leaves, gate.hinge_at_start) {
                 (2, _) => "hinges on both sides",

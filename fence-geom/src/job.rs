@@ -5,6 +5,7 @@
 mod bands;
 mod findings;
 mod flags;
+mod on_ground;
 mod report;
 mod run;
 mod site;
@@ -14,6 +15,7 @@ use crate::angle::Angle;
 use crate::corner::CornerError;
 use crate::deed::Deed;
 use crate::estimate::Sigma;
+use crate::ground_layout::GroundLayoutError;
 use crate::layout::{Lattice, LayoutError, WhichEnd};
 use crate::length::{Length, Shift};
 use crate::locate::{Day, Locate, reasons_not_to_dig};
@@ -67,6 +69,8 @@ pub struct Job {
     pub routes: Vec<RoutePlan>,
     /// Wishes for single runs.
     pub run_wishes: Vec<RunWish>,
+    /// The ground along runs that are not level.
+    pub grounds: Vec<GroundPlan>,
     /// The gates.
     pub gates: Vec<GatePlan>,
     /// The locate ticket.
@@ -221,6 +225,28 @@ pub struct RunWish {
     pub hide: Option<WhichEnd>,
     /// Whether cuts next to a gate are refused.
     pub guard: bool,
+}
+
+/// The ground along a run, as it was read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GroundPlan {
+    /// The run.
+    pub run: String,
+    /// Places and heights above any one datum, in order.
+    pub readings: Vec<(GroundStation, Shift)>,
+    /// Whether the places were taped along the ground; else the tape was level.
+    pub taped_along_ground: bool,
+}
+
+/// A place along a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum GroundStation {
+    /// Where the run starts.
+    Start,
+    /// So far from its start.
+    At(Shift),
+    /// Where the run ends.
+    End,
 }
 
 /// A gate that is wanted.
@@ -417,6 +443,28 @@ pub enum JobError {
     /// The search over the bands.
     #[error("the moves of the lines can't be searched")]
     Trades(#[from] TradeError),
+    /// The ground of a run.
+    #[error("the ground of run {run:?} can't be used")]
+    Ground {
+        /// The run.
+        run: String,
+        /// Why.
+        source: GroundLayoutError,
+    },
+    /// Two readings of the ground of one run.
+    #[error("the ground of run {run:?} is given twice: give all its readings in one table")]
+    GroundTwice {
+        /// The run.
+        run: String,
+    },
+    /// A reading at the end of a run that was taped along the ground.
+    #[error(
+        "the ground of run {run:?} is taped along the ground and read at its end: give what the tape read there, because the run's length is level"
+    )]
+    EndAlongGround {
+        /// The run.
+        run: String,
+    },
     /// A square check.
     #[error("the square check at {corner} can't be judged")]
     Square {

@@ -24,6 +24,7 @@
 //! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |
 //! | the fence | [`route()`] | [`Route`]: runs between flags |
 //! | one run | [`lay_out`] | [`Layout`]: posts, sections, gates, proven best |
+//! | one run on a slope, on an arc | [`lay_out_on_ground`], [`lay_out_on_arc`] | racked or stepped sections; chords |
 //! | material | [`takeoff()`] | [`Takeoff`]: need and order of each item |
 //! | a whole job | [`work_out`] | [`JobReport`]: all of it, with findings |
 //!
@@ -67,6 +68,7 @@
 mod angle;
 mod angle_print;
 mod angle_text;
+mod arc_layout;
 mod area_check;
 mod balance;
 mod bearing;
@@ -81,6 +83,7 @@ mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
 mod geodesy;
+mod ground_layout;
 mod intersect;
 mod job;
 mod last_digit;
@@ -98,6 +101,7 @@ mod piece;
 mod pins;
 mod point;
 mod product;
+mod profile;
 mod quantity_words;
 mod reading;
 mod ring;
@@ -106,6 +110,7 @@ mod route;
 mod serialized;
 mod sights;
 mod slips;
+mod slope;
 mod square;
 pub mod standards;
 mod stock;
@@ -124,6 +129,10 @@ mod units;
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
+pub use arc_layout::{
+    ArcLayout, ArcLayoutError, ArcLine, ArcPost, ArcSection, ArcYard, lay_out_on_arc,
+    least_arc_radius, runners_up_on_arc,
+};
 pub use area_check::{AreaCheck, AreaConfusion, AreaUnit, check_area};
 pub use balance::{
     BalanceError, BalanceRule, Balanced, BalancedCourse, CourseErrors, CourseErrorsError, balance,
@@ -158,15 +167,18 @@ pub use geodesy::{
     LocalPlane, LonLat, ObliqueMercator, Projection, StatePlaneZone, TransverseMercator,
     local_points, read_datum, read_grid_zone,
 };
+pub use ground_layout::{
+    GroundLayout, GroundLayoutError, GroundReport, lay_out_on_ground, runners_up_on_ground,
+};
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
     tapes_meet,
 };
 pub use job::{
-    Bands, Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport,
-    Limits, Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade, TurnCheck, TurnReport,
-    work_out,
+    Bands, Fill, Finding, FlagReport, GatePlan, GateReport, GroundPlan, GroundStation, Inside, Job,
+    JobError, JobReport, Limits, Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan,
+    RunReport, RunWish, SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade,
+    TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, Change, Choices, GateRequest, Give, Lattice, Layout, LayoutEnd,
@@ -189,8 +201,10 @@ pub use offset::{
 pub use pins::{Pin, PinLocated, PinStands};
 pub use point::{Displacement, Point};
 pub use product::{
-    Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
+    Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Rack, Shape,
+    SlopeLimits,
 };
+pub use profile::{GroundReading, Profile, ProfileError, height_of_instrument};
 pub use reading::{ReadError, Reading};
 pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
@@ -200,6 +214,10 @@ pub use sights::{
     Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
 };
 pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_left_open, find_slips};
+pub use slope::{
+    HEIGHT_STEP, PostOnGround, PostToStand, SectionOnGround, SlopeError, SlopeSection, SlopedRun,
+    follow_ground, posts_on_ground, rack_grade,
+};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use stock::{CutPlan, Cutting, PieceTooLong, cut_plan};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};

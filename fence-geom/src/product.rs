@@ -4,6 +4,7 @@
 use std::f64::consts::PI;
 
 use crate::length::Length;
+use crate::standards;
 use crate::stock::Cutting;
 
 /// A fence product.
@@ -36,6 +37,38 @@ pub struct Product {
     pub concrete: Option<Concrete>,
     /// Parts that are counted by posts, sections, gates or feet.
     pub parts: Vec<Part>,
+    /// How it follows sloping ground.
+    pub slope: SlopeLimits,
+}
+
+/// How a product follows sloping ground.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SlopeLimits {
+    /// How far its sections follow a slope.
+    pub rack: Rack,
+    /// The least gap under a section, which is also its gap on level ground.
+    pub least_gap: Length,
+    /// The greatest gap wanted under a section.
+    pub most_gap: Length,
+    /// How far posts stand above the sections beside them.
+    pub post_above: Length,
+    /// The lengths that posts are sold in; empty where they are not known.
+    pub post_lengths: Vec<Length>,
+}
+
+/// How far sections follow a slope. A racked section keeps its pickets plumb
+/// while its rails tilt; a section that does not rack stays level, and the fence
+/// steps at its posts.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Rack {
+    /// Not at all: every section is level.
+    #[default]
+    Level,
+    /// Up to this rise from end to end of a full section; a narrower one in
+    /// proportion.
+    UpTo(Length),
+    /// As steep as the ground, as what is built in place or rolled out.
+    Freely,
 }
 
 /// How the sections between posts are made.
@@ -64,6 +97,8 @@ pub struct Posts {
     pub corner: Post,
     /// Beside a gate.
     pub gate: Post,
+    /// Between two sections of which one stands higher.
+    pub step: Post,
 }
 
 /// The place of a post in the fence.
@@ -77,6 +112,8 @@ pub enum PostKind {
     Corner,
     /// Beside a gate.
     Gate,
+    /// Between two sections of which one stands higher.
+    Step,
 }
 
 /// One kind of post and its hole.
@@ -291,6 +328,19 @@ impl Product {
     }
 }
 
+impl Default for SlopeLimits {
+    /// Level sections with the gaps of [`standards`]; post lengths not known.
+    fn default() -> Self {
+        Self {
+            rack: Rack::Level,
+            least_gap: standards::GAP_UNDER_LEAST,
+            most_gap: standards::GAP_UNDER_MOST,
+            post_above: Length::ZERO,
+            post_lengths: Vec::new(),
+        }
+    }
+}
+
 impl Posts {
     /// Returns the post for a place.
     #[must_use]
@@ -300,13 +350,14 @@ impl Posts {
             PostKind::End => self.end,
             PostKind::Corner => self.corner,
             PostKind::Gate => self.gate,
+            PostKind::Step => self.step,
         }
     }
 }
 
 impl PostKind {
     /// All kinds, in the order of a material list.
-    pub const ALL: [Self; 4] = [Self::Line, Self::End, Self::Corner, Self::Gate];
+    pub const ALL: [Self; 5] = [Self::Line, Self::End, Self::Corner, Self::Gate, Self::Step];
 
     /// Returns the word for it, such as "line post".
     #[must_use]
@@ -316,6 +367,7 @@ impl PostKind {
             Self::End => "end post",
             Self::Corner => "corner post",
             Self::Gate => "gate post",
+            Self::Step => "step post",
         }
     }
 }

@@ -37,8 +37,9 @@ const FLOORS: &[(u32, &[&str])] = &[
     (40, &["corner", "stock", "trade"]),
     (41, &["offset", "product"]),
     // Along the line.
-    (50, &["obstacle"]),
-    (51, &["route", "layout"]),
+    (50, &["obstacle", "profile"]),
+    (51, &["route", "layout", "slope"]),
+    (52, &["arc_layout", "ground_layout"]),
     // The job.
     (60, &["locate", "takeoff"]),
     (61, &["job"]),

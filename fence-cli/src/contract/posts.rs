@@ -6,6 +6,7 @@ use serde::de::{self, Deserialize, Deserializer, Visitor, value::MapAccessDeseri
 use serde::{Deserialize as DeriveDeserialize, Serialize};
 
 use super::alias::also;
+use super::ground::GroundAnswer;
 
 /// One run of fence: TOML or JSON. Lengths are inches as a number, or text with
 /// its unit; places are distances from the start reference, a flag or the face
@@ -58,6 +59,78 @@ pub(crate) struct PostsRequest {
     /// follow in the usual order.
     #[serde(default)]
     pub(crate) order: Vec<String>,
+    /// The ground along the run, read at both ends too; level where it is not
+    /// given.
+    #[serde(default)]
+    pub(crate) ground: Vec<PostsGround>,
+    /// True where the places of `ground` were taped along the ground, not level.
+    #[serde(default)]
+    pub(crate) along_ground: bool,
+    /// How sections follow the ground.
+    pub(crate) slope: Option<PostsSlope>,
+    /// Width of a post at which the fence steps; as `line_post` by default.
+    pub(crate) step_post: Option<InchesOrText>,
+    /// How high the fence stands over level ground: for the lengths of posts on a
+    /// slope, and for the picture. 6 ft by default.
+    pub(crate) height: Option<InchesOrText>,
+    /// How deep posts go; 0 by default.
+    pub(crate) depth: Option<InchesOrText>,
+    /// The arc that the run follows; straight where it is not given.
+    pub(crate) arc: Option<PostsArc>,
+}
+
+/// A reading of the ground.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsGround {
+    /// From the start reference.
+    pub(crate) at: InchesOrText,
+    /// The height of the ground, from any one level; negative below it.
+    pub(crate) height: InchesOrText,
+}
+
+/// How sections follow sloping ground.
+#[derive(DeriveDeserialize, JsonSchema, Debug, Default)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsSlope {
+    /// How far a full section racks, from end to end; not at all by default.
+    pub(crate) rack: Option<InchesOrText>,
+    /// True for what is built in place or rolled out, and racks as the ground does.
+    #[serde(default)]
+    pub(crate) rack_freely: bool,
+    /// The least gap under a section; 1 in by default.
+    pub(crate) least_gap: Option<InchesOrText>,
+    /// The greatest gap wanted under a section; 4 in by default.
+    pub(crate) most_gap: Option<InchesOrText>,
+    /// How far posts stand above the sections beside them.
+    pub(crate) post_above: Option<InchesOrText>,
+    /// The lengths that posts are sold in.
+    #[serde(default)]
+    pub(crate) post_lengths: Vec<InchesOrText>,
+}
+
+/// An arc: the line of the posts' outside faces.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsArc {
+    /// Its radius.
+    pub(crate) radius: InchesOrText,
+    /// Where the yard is: `center`, where the line curves out around it, or
+    /// `away`, where the line curves into it.
+    pub(crate) yard: YardWord,
+    /// The most that two sections may turn at a post, in degrees: what the
+    /// product's brackets swing.
+    pub(crate) most_turn_deg: Option<f64>,
+}
+
+/// The side of an arc on which the yard lies.
+#[derive(DeriveDeserialize, JsonSchema, Debug, Clone, Copy)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum YardWord {
+    /// Where the center of the arc is.
+    Center,
+    /// Away from the center of the arc.
+    Away,
 }
 
 /// How panels are cut.
@@ -291,10 +364,36 @@ pub(crate) struct PostsAnswer {
     /// The least by which each of those would have to give that gives by degrees:
     /// the window of a gate, the range of a face, the shortest cut.
     pub(crate) relaxations: Vec<RelaxationRow>,
+    /// The run over its ground; null where that is not given.
+    pub(crate) ground: Option<GroundAnswer>,
+    /// The run on its arc; null where it is straight.
+    pub(crate) arc: Option<ArcAnswer>,
     /// What had to be assumed.
     pub(crate) assumed: Vec<String>,
     /// What to keep in mind.
     pub(crate) cautions: Vec<&'static str>,
+}
+
+/// A run on an arc, with straight sections as chords. Places of posts and sections
+/// are along the arc of the posts' outside faces.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ArcAnswer {
+    /// The radius on which the centers of the posts stand.
+    pub(crate) post_radius_ft: f64,
+    /// How far the posts are moved in, so that no section bulges past the line.
+    pub(crate) moved_in_in: f64,
+    /// The turn at a post between two full sections.
+    pub(crate) full_turn_deg: f64,
+    /// The turn at each post: from section to section, at an end from the tangent.
+    pub(crate) turns_deg: Vec<f64>,
+    /// From center to center of the posts of each section.
+    pub(crate) chords_in: Vec<f64>,
+    /// How far the line of post centers bulges past the middle of each section.
+    pub(crate) rises_in: Vec<f64>,
+    /// How far full sections and gates miss their width, at the worst.
+    pub(crate) misfit_in: f64,
+    /// The least radius of post centers for `most_turn_deg`; null without it.
+    pub(crate) least_radius_ft: Option<f64>,
 }
 
 /// How well each wish is served; smaller is better.

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::deed::{ClosureRow, PlaceRow};
 use super::fit::FitPinAnswer;
+use super::ground::GroundAnswer;
 use super::offset::{OffsetCheck, OffsetRingRole};
 use super::posts::ObjectiveRow;
 use super::square::SquareVerdict;
@@ -319,6 +320,8 @@ pub(crate) struct SheetRun {
     pub(crate) posts: Vec<SheetPost>,
     /// The sections in order.
     pub(crate) sections: Vec<SheetSection>,
+    /// The run over its ground; null where the ground was not read.
+    pub(crate) ground: Option<GroundAnswer>,
     /// Where holes are dug by hand.
     pub(crate) hand_dig: Vec<SheetStretch>,
     /// Where no hole may be.
@@ -392,6 +395,8 @@ pub(crate) enum PostWord {
     Corner,
     /// Beside a gate.
     Gate,
+    /// Between two sections of which one stands higher.
+    Step,
 }
 
 /// A section.
@@ -399,8 +404,11 @@ pub(crate) enum PostWord {
 pub(crate) struct SheetSection {
     /// What fills it.
     pub(crate) kind: SectionWord,
-    /// Its clear width.
+    /// Its clear width, level.
     pub(crate) clear_in: f64,
+    /// How long its rails are, face to face of its posts. More than `clear_in` where
+    /// it is racked.
+    pub(crate) rail_in: f64,
     /// The length to saw for a cut; null for other sections.
     pub(crate) saw_in: Option<f64>,
     /// The station of its first face.
@@ -500,6 +508,10 @@ pub(crate) enum CheckKind {
     Height,
     /// The distance inside the lot line against its limit.
     Setback,
+    /// Whether the gap under a section is within its limit.
+    Gap,
+    /// Whether posts are sold as long as the ground needs them.
+    PostLength,
     /// Anything else.
     Other,
 }

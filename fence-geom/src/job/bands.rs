@@ -6,9 +6,14 @@
 //! the exact count of its cuts, and the choices are put together by
 //! [`trades`](crate::trades()). What comes out is worked out once more from the
 //! job itself with its lines moved.
+//!
+//! Where ground was read, cuts are counted in its rail measure, taking the ground
+//! under the moved line for that under the line as asked; where sections rack over
+//! a broken grade a choice can turn out otherwise when it is worked out, and is
+//! left out then.
 
 use super::report::{RunReport, Trade};
-use super::run::{Hazard, Work, hazards, lay_out_run};
+use super::run::{Hazard, Work, hazards};
 use super::site::{Plan, Site};
 use super::{Job, JobError};
 use crate::layout::{FewestCuts, LayoutStatus};
@@ -65,7 +70,11 @@ pub(super) fn trades(
     for pair in pairs(&moves, &costs)? {
         let moved = moved(job, &lines, &pair.moves);
         // The check: the same job, with its lines where they would stand.
-        if let Some((cuts, hand_dug)) = laid_out(&moved.0)?
+        let worked_out = match laid_out(&moved.0) {
+            Err(JobError::Ground { .. }) => None,
+            worked_out => worked_out?,
+        };
+        if let Some((cuts, hand_dug)) = worked_out
             && cuts == pair.cost
         {
             found.push(Trade {
@@ -100,7 +109,7 @@ fn laid_out(job: &Job) -> Result<Option<(i64, i64)>, JobError> {
     let mut sum = (0, 0);
     for (named, route) in job.routes.iter().zip(&site.routes) {
         for (run, (_, name)) in route.runs.iter().zip(named.legs()) {
-            let layout = lay_out_run(&Work::new(job, &hazards, run, name)?)?;
+            let (layout, _) = Work::new(job, &hazards, run, name)?.laid_out()?;
             let LayoutStatus::Optimal(best) = layout.status else {
                 return Ok(None);
             };
@@ -324,12 +333,14 @@ impl<'a> RunTable<'a> {
             }
             let run = self.moved(&steps, turned);
             let work = Work::new(self.job, self.hazards.iter().copied(), &run, self.name)?;
-            let found = fewest
-                .of(&work.request())
-                .map_err(|source| JobError::Layout {
-                    run: self.name.to_owned(),
-                    source,
-                })?;
+            let Some(request) = work.counted_request()? else {
+                costs.push(None);
+                continue;
+            };
+            let found = fewest.of(&request).map_err(|source| JobError::Layout {
+                run: self.name.to_owned(),
+                source,
+            })?;
             costs.push(found.map(|(_, cuts)| cuts));
         }
         Ok(RunCosts {

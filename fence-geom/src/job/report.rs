@@ -4,6 +4,7 @@ use super::Spot;
 use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::estimate::{Ellipse, Sigma, Verdict};
+use crate::ground_layout::GroundReport;
 use crate::layout::{Layout, RunnerUp};
 use crate::length::{Length, Shift};
 use crate::locate::NoDigReason;
@@ -169,6 +170,8 @@ pub struct RunReport {
     pub posts: Vec<PostReport>,
     /// The sections in order.
     pub sections: Vec<SectionReport>,
+    /// The run over its ground, where the ground was read and there is a layout.
+    pub ground: Option<GroundReport>,
     /// Where holes are dug by hand, from the run's start, and because of what.
     pub hand_dig: Vec<(Stretch, String)>,
     /// Where no hole may be, from the run's start, and because of what.
@@ -197,8 +200,11 @@ pub struct SectionReport {
     pub fill: Fill,
     /// From the run's start to its first face.
     pub from: Shift,
-    /// Its clear width.
+    /// Its clear width, level.
     pub clear: Length,
+    /// How long its rails are, face to face of its posts. More than `clear` where
+    /// the section is racked.
+    pub rail: Length,
     /// The length to saw for a cut; `None` for other sections.
     pub saw: Option<Length>,
 }
@@ -355,6 +361,28 @@ pub enum Finding {
         gate: String,
         /// What it meets.
         meets: String,
+    },
+    /// A gap under a section that is larger than the product's limit.
+    GapUnder {
+        /// The run.
+        run: String,
+        /// The station of the gap.
+        station: Shift,
+        /// The gap.
+        gap: Length,
+        /// The limit.
+        limit: Length,
+    },
+    /// Posts that no length in the product list is enough for.
+    PostTooLong {
+        /// The run.
+        run: String,
+        /// How many.
+        posts: usize,
+        /// The longest that is needed.
+        needs: Length,
+        /// The longest there is.
+        longest: Length,
     },
     /// Higher than the limit that was entered.
     TooHigh {

@@ -2,19 +2,26 @@
 //! on the ground.
 
 use super::flags::Flags;
+use super::on_ground;
 use super::report::{Fill, GateReport, PostReport, RunReport, SectionReport};
 use super::site::{Site, Spots};
 use super::{GatePlan, Job, JobError};
 use crate::estimate::Sigma;
+use crate::ground_layout::{
+    GroundLayout, GroundLayoutError, GroundReport, lay_out_on_ground, request_on_ground,
+    runners_up_on_ground,
+};
 use crate::layout::{
-    Arrangement, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind,
-    WhichEnd, lay_out, runners_up,
+    Arrangement, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus, RunnerUp,
+    SectionKind, WhichEnd, lay_out, runners_up,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::{Stretch, joined, stretches_within};
 use crate::point::{Displacement, Point};
 use crate::product::{PostKind, Product};
+use crate::profile::Profile;
 use crate::route::{Route, Run, RunEnd, end_face};
+use crate::slope::SectionOnGround;
 use crate::standards::{PIN_CLEARANCE, PIN_HAND_DIG};
 use crate::takeoff::RunCount;
 
@@ -31,6 +38,9 @@ pub(super) struct Hazard {
     /// rule.
     by_hand: Option<Length>,
 }
+
+/// The layout of a run, and over its ground where that was read.
+pub(super) type LaidOut = (Layout, Option<(Profile, GroundLayout)>);
 
 /// A run on its way through the layout.
 pub(super) struct Work<'a> {
@@ -142,14 +152,6 @@ pub(super) fn lay_out_runs(
     Ok(reports)
 }
 
-/// Returns the best layout of a run.
-pub(super) fn lay_out_run(work: &Work<'_>) -> Result<Layout, JobError> {
-    lay_out(&work.request()).map_err(|source| JobError::Layout {
-        run: work.name.to_owned(),
-        source,
-    })
-}
-
 impl<'a> Work<'a> {
     pub(super) fn new<'h>(
         job: &'a Job,
@@ -220,6 +222,88 @@ impl<'a> Work<'a> {
         }
     }
 
+    /// The ground of the run, where it was read.
+    fn profile(&self) -> Result<Option<Profile>, JobError> {
+        let plan = self.job.grounds.iter().find(|plan| plan.run == self.name);
+        plan.map(|plan| on_ground::profile(plan, self.run.length))
+            .transpose()
+    }
+
+    fn error(&self, source: impl Into<GroundLayoutError>) -> JobError {
+        on_ground::error(self.name, source.into())
+    }
+
+    /// The layout; over its ground where that was read.
+    pub(super) fn laid_out(&self) -> Result<LaidOut, JobError> {
+        let request = self.request();
+        let Some(profile) = self.profile()? else {
+            let layout = lay_out(&request).map_err(|source| self.error(source))?;
+            return Ok((layout, None));
+        };
+        let product = &self.job.product;
+        let step = product.posts.step.width;
+        let laid = lay_out_on_ground(&request, &profile, &product.slope, step)
+            .map_err(|source| self.error(source))?;
+        Ok((laid.layout.clone(), Some((profile, laid))))
+    }
+
+    /// The request by which cuts are counted where lines move; `None` where the
+    /// moved run leaves the ground that was read.
+    pub(super) fn counted_request(&self) -> Result<Option<LayoutRequest>, JobError> {
+        let request = self.request();
+        let Some(profile) = self.profile()? else {
+            return Ok(Some(request));
+        };
+        match request_on_ground(&request, &profile, &self.job.product.slope) {
+            Ok(request) => Ok(Some(request)),
+            Err(GroundLayoutError::Profile(_)) => Ok(None),
+            Err(source) => Err(self.error(source)),
+        }
+    }
+
+    fn runners_up(&self, laid_out: &LaidOut) -> Result<Vec<RunnerUp>, JobError> {
+        let request = self.request();
+        let product = &self.job.product;
+        let choices = Choices {
+            gate_openings: product.gate_openings.clone(),
+            cutting: product.cutting,
+            // Only free ends may shift in a route.
+            start_held: self.run.start != RunEnd::Free,
+            end_held: self.run.end != RunEnd::Free,
+        };
+        let (layout, on_ground) = laid_out;
+        let Some((profile, laid)) = on_ground else {
+            return runners_up(&request, layout, &choices).map_err(|source| self.error(source));
+        };
+        let others = runners_up_on_ground(&request, profile, &product.slope, laid, &choices);
+        let others = others.map_err(|source| self.error(source))?;
+        Ok(others.into_iter().map(|(other, _)| other).collect())
+    }
+
+    fn ground(&self, profile: &Profile, laid: &GroundLayout) -> Option<GroundReport> {
+        let product = &self.job.product;
+        let depths: Vec<Length> = (0..laid.posts.len())
+            .map(|i| {
+                product
+                    .posts
+                    .of(self.kind(i, laid.posts.len(), laid.post_kind(i)))
+                    .depth
+            })
+            .collect();
+        laid.report(profile, &product.slope, product.height, &depths)
+    }
+
+    /// The kind of one of so many posts.
+    fn kind(&self, post: usize, posts: usize, laid: Option<PostKind>) -> PostKind {
+        if post == 0 {
+            self.ends[0].kind
+        } else if post + 1 == posts {
+            self.ends[1].kind
+        } else {
+            laid.unwrap_or(PostKind::Line)
+        }
+    }
+
     fn report(
         &self,
         site: &Site,
@@ -227,24 +311,17 @@ impl<'a> Work<'a> {
         line_sigma: Sigma,
         pinned: bool,
     ) -> Result<RunReport, JobError> {
-        let layout = lay_out_run(self)?;
-        let request = self.request();
-        let choices = Choices {
-            gate_openings: self.job.product.gate_openings.clone(),
-            cutting: self.job.product.cutting,
-            // Only free ends may shift in a route.
-            start_held: self.run.start != RunEnd::Free,
-            end_held: self.run.end != RunEnd::Free,
-        };
-        let runners_up =
-            runners_up(&request, &layout, &choices).map_err(|source| JobError::Layout {
-                run: self.name.to_owned(),
-                source,
-            })?;
+        let laid_out = self.laid_out()?;
+        let runners_up = self.runners_up(&laid_out)?;
+        let (layout, on_ground) = laid_out;
+        let laid = on_ground.as_ref().map(|(_, laid)| laid);
         let (posts, sections) = match &layout.status {
-            LayoutStatus::Optimal(best) => (self.posts(best), self.sections(best)),
+            LayoutStatus::Optimal(best) => (self.posts(best, laid), self.sections(best, laid)),
             LayoutStatus::None { .. } => (Vec::new(), Vec::new()),
         };
+        let ground = on_ground
+            .as_ref()
+            .and_then(|(profile, laid)| self.ground(profile, laid));
         let flag = |i: usize| {
             route
                 .flags
@@ -269,28 +346,23 @@ impl<'a> Work<'a> {
             runners_up,
             posts,
             sections,
+            ground,
             hand_dig: self.hand_dig.clone(),
             no_dig: self.no_dig.clone(),
         })
     }
 
-    fn posts(&self, best: &Arrangement) -> Vec<PostReport> {
-        let last = best.posts.len().saturating_sub(1);
+    fn posts(&self, best: &Arrangement, laid: Option<&GroundLayout>) -> Vec<PostReport> {
         let lattice = self.job.lattice;
         best.posts
             .iter()
             .enumerate()
             .filter(|(_, post)| post.width > 0)
             .map(|(i, post)| {
-                let kind = if i == 0 {
-                    self.ends[0].kind
-                } else if i == last {
-                    self.ends[1].kind
-                } else {
-                    post.kind
-                };
-                let station =
-                    Shift::saturating(lattice.inches_of_halves(post.center_half_steps) / 12.0);
+                let on_ground = laid.and_then(|laid| laid.post_kind(i));
+                let kind = self.kind(i, best.posts.len(), on_ground.or(Some(post.kind)));
+                let station = (laid.and_then(|laid| laid.posts.get(i)).copied())
+                    .unwrap_or_else(|| lattice.half_steps(post.center_half_steps));
                 let width = Length::saturating(lattice.inches(post.width) / 12.0);
                 PostReport {
                     kind,
@@ -323,13 +395,21 @@ impl<'a> Work<'a> {
         names
     }
 
-    fn sections(&self, best: &Arrangement) -> Vec<SectionReport> {
+    fn sections(&self, best: &Arrangement, laid: Option<&GroundLayout>) -> Vec<SectionReport> {
         let lattice = self.job.lattice;
         best.sections
             .iter()
-            .map(|section| {
-                let from = lattice.shift(section.from);
-                let clear = Length::saturating(lattice.shift(section.clear).feet());
+            .enumerate()
+            .map(|(i, section)| {
+                let (from, clear) = laid.and_then(|laid| laid.sections.get(i)).map_or_else(
+                    || {
+                        let clear = lattice.shift(section.clear);
+                        (lattice.shift(section.from), clear.magnitude())
+                    },
+                    |placed| *placed,
+                );
+                let sloped = laid.and_then(|laid| laid.sloped.as_ref()?.sections.get(i));
+                let rail = sloped.map_or(clear, SectionOnGround::rail);
                 let fill = match section.kind {
                     SectionKind::Full => Fill::Full,
                     SectionKind::Cut => Fill::Cut,
@@ -339,11 +419,12 @@ impl<'a> Work<'a> {
                         .get(gate)
                         .map_or(Fill::Cut, |gate| Fill::Gate(self.gate(gate, from, clear))),
                 };
-                let saw = (fill == Fill::Cut).then(|| self.job.product.cutting.saw_length(clear));
+                let saw = (fill == Fill::Cut).then(|| self.job.product.cutting.saw_length(rail));
                 SectionReport {
                     fill,
                     from,
                     clear,
+                    rail,
                     saw,
                 }
             })
@@ -415,7 +496,7 @@ pub(super) fn count(run: &RunReport) -> RunCount {
     for section in &run.sections {
         match &section.fill {
             Fill::Full | Fill::Bay => count.full += 1,
-            Fill::Cut => count.cuts.push(section.clear),
+            Fill::Cut => count.cuts.push(section.rail),
             Fill::Gate(gate) => count.gates.push((section.clear, gate.leaves)),
         }
     }

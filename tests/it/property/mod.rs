@@ -1,5 +1,6 @@
 //! What must always hold.
 
+mod arc_layout;
 mod call_table;
 mod complete;
 mod curves;
@@ -17,6 +18,8 @@ mod offset;
 mod quantities;
 mod sights;
 mod slips;
+mod slope;
+mod slope_cases;
 #[cfg(feature = "geodesy")]
 mod state_plane;
 mod stock;

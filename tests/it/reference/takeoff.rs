@@ -2,8 +2,8 @@
 
 use fence_geom::{
     Arrangement, Build, Concrete, Cutting, Difference, LayoutEnd, LayoutRequest, LayoutStatus,
-    Length, Post, PostKind, Posts, Product, RunCount, Shape, differences, lay_out, standards,
-    takeoff,
+    Length, Post, PostKind, Posts, Product, RunCount, Shape, SlopeLimits, differences, lay_out,
+    standards, takeoff,
 };
 use fence_tests::assert_printed;
 
@@ -81,6 +81,7 @@ fn product() -> Product {
             end: post,
             corner: post,
             gate: post,
+            step: post,
         },
         cutting: Cutting::default(),
         gate_openings: Vec::new(),
@@ -89,6 +90,7 @@ fn product() -> Product {
             spare: standards::CONCRETE_SPARE,
         }),
         parts: Vec::new(),
+        slope: SlopeLimits::default(),
     }
 }
 
