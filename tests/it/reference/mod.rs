@@ -15,6 +15,7 @@ mod missing;
 mod nets;
 mod offsets;
 mod slips;
+mod slopes;
 #[cfg(feature = "geodesy")]
 mod state_plane;
 mod takeoff;
