@@ -129,15 +129,14 @@ mod units;
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
-pub use area_check::{
-    AreaCheck, AreaConfusion, AreaUnit, area_left_open, check_area, check_strip_area, strip_area,
-    strip_width,
-};
 pub use arc_layout::{
     ArcLayout, ArcLayoutError, ArcLine, ArcPost, ArcSection, ArcYard, lay_out_on_arc,
     least_arc_radius, runners_up_on_arc,
 };
-pub use area_check::{AreaCheck, AreaConfusion, AreaUnit, check_area};
+pub use area_check::{
+    AreaCheck, AreaConfusion, AreaUnit, area_left_open, check_area, check_strip_area, strip_area,
+    strip_width,
+};
 pub use balance::{
     BalanceError, BalanceRule, Balanced, BalancedCourse, CourseErrors, CourseErrorsError, balance,
 };
@@ -218,7 +217,6 @@ pub use sights::{
     Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
 };
 pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, find_slips};
-pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_left_open, find_slips};
 pub use slope::{
     HEIGHT_STEP, PostOnGround, PostToStand, SectionOnGround, SlopeError, SlopeSection, SlopedRun,
     follow_ground, posts_on_ground, rack_grade,
