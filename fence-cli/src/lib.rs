@@ -6,6 +6,7 @@
 
 mod commands;
 mod contract;
+mod decimals;
 mod deed_file;
 mod deed_picture;
 mod deed_text;

@@ -16,6 +16,7 @@ use self::corrections::CorrectionArgs;
 use crate::contract::tie::{
     TieAnswer, TieEllipse, TieKnown, TiePointAnswer, TieRequest, TieSetBy, TieSide,
 };
+use crate::decimals::decimals;
 use crate::drawing::net_svg;
 use crate::output_file::write_whole;
 use crate::typed::{self, Named, TapeArgs};
@@ -539,14 +540,9 @@ fn both(length: Length) -> String {
     )
 }
 
-/// A coordinate to the thousandth of a foot; there is no minus zero.
+/// A coordinate to the thousandth of a foot.
 fn thousandths(feet: f64) -> String {
-    let text = format!("{feet:.3}");
-    if text == "-0.000" {
-        "0.000".to_owned()
-    } else {
-        text
-    }
+    decimals(feet, 3)
 }
 
 fn within(radius_95_ft: Option<f64>) -> String {
