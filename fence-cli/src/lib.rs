@@ -28,6 +28,7 @@ mod lot_file;
 mod output_file;
 mod pins_file;
 mod points_file;
+mod request_unit;
 mod run_layout;
 mod sheet_json;
 mod sheet_text;

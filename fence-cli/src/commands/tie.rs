@@ -18,6 +18,7 @@ use crate::contract::tie::{
 };
 use crate::decimals::decimals;
 use crate::drawing::net_svg;
+use crate::fields::CoordinateField;
 use crate::output_file::write_whole;
 use crate::typed::{self, Named, TapeArgs};
 use crate::{Exit, input};
@@ -198,7 +199,7 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
         !request.known.is_empty(),
         "`known` is missing: where are tapes held?"
     );
-    let point = |[north, east]: [f64; 2]| Point::new(north, east);
+    let point = |[north, east]: [CoordinateField; 2]| Point::new(north.0.feet(), east.0.feet());
     let set = request.set.as_ref().map(|target| {
         anyhow::Ok(Named {
             name: target.name.clone(),
@@ -240,7 +241,8 @@ fn known(given: &TieKnown) -> anyhow::Result<Reading<KnownPoint>> {
     let [north, east] = given.at;
     let point = KnownPoint {
         name: given.name.clone(),
-        at: Point::new(north, east).with_context(|| format!("known point {}", given.name))?,
+        at: Point::new(north.0.feet(), east.0.feet())
+            .with_context(|| format!("known point {}", given.name))?,
         sigma: given.sigma.map_or(Sigma::ZERO, |s| Sigma::of_length(s.0)),
     };
     let assumed = match given.sigma {
