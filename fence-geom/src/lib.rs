@@ -94,6 +94,7 @@ mod point;
 mod product;
 mod quantity_words;
 mod reading;
+mod region;
 mod ring;
 mod route;
 #[cfg(feature = "serde")]
@@ -155,7 +156,8 @@ pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to
 pub use lot::{Lot, LotError, lot};
 pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
-    Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
+    Join, NEEDLE_LIMIT, Offset, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, RingRole,
+    inset, inset_uniform, offset,
 };
 pub use pins::{Pin, PinStands};
 pub use point::{Displacement, Point};
@@ -163,6 +165,7 @@ pub use product::{
     Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
 };
 pub use reading::{ReadError, Reading};
+pub use region::{Region, RegionError};
 pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,

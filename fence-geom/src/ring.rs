@@ -206,15 +206,12 @@ impl Ring {
         Self::new(corners, sides)
     }
 
-    /// A ring of straight sides whose corners were computed: its area may be as
-    /// small as it comes out, since no figure was typed.
-    pub(crate) fn of_computed(corners: Vec<Corner>) -> Result<Self, RingError> {
-        let sides = vec![Side::Line; corners.len()];
-        let ring = Self { corners, sides };
-        ring.check_names()?;
-        ring.check_sides()?;
-        ring.check_simple()?;
-        Ok(ring)
+    /// A ring that was computed, at least three corners of different names and no
+    /// sides that cross: its area may be as small as it comes out, since no figure
+    /// was typed.
+    pub(crate) fn of_computed(corners: Vec<Corner>, sides: Vec<Side>) -> Self {
+        debug_assert!(corners.len() >= 3 && corners.len() == sides.len());
+        Self { corners, sides }
     }
 
     /// Returns the corners in order.

@@ -1,0 +1,387 @@
+//! The chain that bounds a ring less its strips and fills, every place counted.
+//!
+//! The outlines of the ring, of each strip and of each fill, walked each in its
+//! sense and added up, leave one closed chain. How often it winds around a place
+//! is 1 for the ring, less 1 for each strip and fill that covers the place (1
+//! more for each, outward). The offset is where it winds once or more.
+
+use super::piece::{Bow, Piece};
+use super::{NEEDLE_LIMIT, STRAIGHT_WITHIN_FEET, STRAIGHT_WITHIN_RADIANS};
+use crate::point::Displacement;
+
+/// An arc whose offset has less radius than this, in feet, is used up.
+const LEAST_RADIUS_FEET: f64 = 1e-6;
+
+/// Sides that bend by a smaller sine than this run into each other like a curve
+/// and its tangent.
+const TANGENT_WITHIN: f64 = 1e-9;
+
+/// What a piece of the chain lies on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(super) enum Along {
+    /// The offset line of the side with this index.
+    Side(u32),
+    /// The straight extension of the offset line of a curved side.
+    Extension(u32),
+    /// What joins the offset lines of neighbors at this corner: a square end or
+    /// the cut of a needle.
+    Joint(u32),
+}
+
+/// A side of a ring, walked with the region on the right.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Bound {
+    /// The index of the side.
+    pub(super) side: u32,
+    /// The index of the corner it starts from, as walked.
+    pub(super) corner: u32,
+    pub(super) piece: Piece,
+    /// The unit displacements along it at its start and at its end.
+    pub(super) along: [Displacement; 2],
+    /// The width of its strip in feet, positive to the right.
+    pub(super) width: f64,
+}
+
+/// How the offset lines of two neighbors are joined.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Joint {
+    /// They are both drawn to where they meet, at this displacement from the pin.
+    Miter(Displacement),
+    /// Both strips end square and overlap: by way of the pin.
+    Overlap,
+    /// The needle is cut from one displacement to the other.
+    Cut([Displacement; 2]),
+    /// The line of the narrower strip is drawn to the square end of the wider.
+    Step(Displacement),
+    /// The line that arrives is drawn to the meeting, as it would pass beyond the
+    /// strip that leaves; from there back to its own square end.
+    Past([Displacement; 2]),
+    /// As [`Joint::Past`], the other way round.
+    Early([Displacement; 2]),
+}
+
+impl Bound {
+    pub(super) fn new(side: u32, corner: u32, piece: Piece, width: f64) -> Self {
+        let chord = (piece.to - piece.from).unit().unwrap_or_default();
+        let along = match piece.bow {
+            None => [chord, chord],
+            Some(bow) => {
+                let (sin, cos) = (bow.sweep / 2.0).sin_cos();
+                let square = chord.turned_right() * sin;
+                [chord * cos - square, chord * cos + square]
+            }
+        };
+        Self {
+            side,
+            corner,
+            piece,
+            along,
+            width,
+        }
+    }
+
+    /// From the pins at its ends square across the strip, whole width.
+    fn across(&self) -> [Displacement; 2] {
+        self.along.map(|along| along.turned_right() * self.width)
+    }
+
+    /// The offset line between the square ends of the strip; the side itself where
+    /// a radius is used up.
+    pub(super) fn offset(&self) -> Piece {
+        let across = self.across();
+        let (from, to) = (self.piece.from + across[0], self.piece.to + across[1]);
+        match self.piece.bow {
+            None => Piece::line(from, to),
+            Some(bow) => {
+                let radius = bow.radius - self.width * bow.sweep.signum();
+                if radius < LEAST_RADIUS_FEET {
+                    self.piece
+                } else {
+                    Piece::arc(from, to, Bow { radius, ..bow })
+                }
+            }
+        }
+    }
+
+    /// Whether its offset line lies nearer than a step on its square end, which
+    /// it is then drawn to.
+    fn ends_below(&self, step: Displacement) -> bool {
+        self.width * self.width < step.dot(step)
+    }
+
+    /// What the straight line on from an end of its offset line lies on.
+    fn straight_on(&self) -> Along {
+        if self.piece.bow.is_some() {
+            Along::Extension(self.side)
+        } else {
+            Along::Side(self.side)
+        }
+    }
+}
+
+/// The joint of two neighbors where `arriving` ends and `leaving` starts.
+pub(super) fn joint(arriving: &Bound, leaving: &Bound) -> Joint {
+    let (a, b) = (arriving.along[1], leaving.along[0]);
+    let (p, q) = (arriving.width, leaving.width);
+    let dot = a.dot(b);
+    let wide = if p.abs() >= q.abs() { p } else { q };
+    // Positive where the strips leave a gap.
+    let gap = -a.cross(b) * wide.signum();
+    let equal = (p - q).abs() <= 0.0;
+    if equal && gap <= 0.0 {
+        return Joint::Overlap;
+    }
+    if !equal && straight(arriving, leaving) {
+        return if gap > 0.0 && p * q >= 0.0 {
+            Joint::Step(step(arriving, leaving))
+        } else {
+            Joint::Overlap
+        };
+    }
+    let meeting = meeting(arriving, leaving);
+    let reach = NEEDLE_LIMIT * wide.abs();
+    let in_reach = meeting.dot(meeting) <= reach * reach;
+    if p * q < 0.0 {
+        return if in_reach || dot > 0.0 {
+            Joint::Miter(meeting)
+        } else {
+            Joint::Overlap
+        };
+    }
+    let small = if p.abs() >= q.abs() { q } else { p };
+    let ends_square = small.abs() < wide.abs() * dot;
+    if gap > 0.0 {
+        if !equal && ends_square {
+            Joint::Step(step(arriving, leaving))
+        } else if in_reach {
+            Joint::Miter(meeting)
+        } else {
+            Joint::Cut(cut(arriving, leaving))
+        }
+    } else if !ends_square {
+        Joint::Overlap
+    } else if p.abs() > q.abs() {
+        Joint::Past([meeting, a.turned_right() * (q / dot)])
+    } else {
+        Joint::Early([b.turned_right() * (p / dot), meeting])
+    }
+}
+
+/// Whether no tape shows that two sides bend where they meet.
+fn straight(arriving: &Bound, leaving: &Bound) -> bool {
+    let (a, b) = (arriving.along[1], leaving.along[0]);
+    let (cross, dot) = (a.cross(b).abs(), a.dot(b));
+    let (a, b) = (arriving.piece.length, leaving.piece.length);
+    let across = (a * a + b * b + 2.0 * a * b * dot).max(0.0).sqrt();
+    dot > 0.0 && cross < STRAIGHT_WITHIN_RADIANS && a * b * cross < STRAIGHT_WITHIN_FEET * across
+}
+
+/// Where the offset lines of two neighbors meet, from their pin; not finite
+/// where they are parallel.
+pub(super) fn meeting(arriving: &Bound, leaving: &Bound) -> Displacement {
+    let (a, b) = (arriving.along[1], leaving.along[0]);
+    let (p, q) = (arriving.width, leaving.width);
+    if (p - q).abs() <= 0.0 {
+        (a.turned_right() + b.turned_right()) * (p / (1.0 + a.dot(b)))
+    } else {
+        a.turned_right() * p + a * ((p * a.dot(b) - q) / a.cross(b))
+    }
+}
+
+/// Where the line of the narrower strip meets the square end of the wider.
+pub(super) fn step(arriving: &Bound, leaving: &Bound) -> Displacement {
+    let (a, b) = (arriving.along[1], leaving.along[0]);
+    let (p, q) = (arriving.width, leaving.width);
+    let (square, wide, narrow) = if p.abs() >= q.abs() {
+        (a.turned_right(), p, q)
+    } else {
+        (b.turned_right(), q, p)
+    };
+    let height = (narrow / a.dot(b)).abs().min(wide.abs());
+    square * height.copysign(wide)
+}
+
+/// Where the offset lines of a needle are cut square.
+pub(super) fn cut(arriving: &Bound, leaving: &Bound) -> [Displacement; 2] {
+    let (a, b) = (arriving.along[1], leaving.along[0]);
+    let (p, q) = (arriving.width, leaving.width);
+    let reach = NEEDLE_LIMIT * p.abs().max(q.abs());
+    let miter = meeting(arriving, leaving);
+    // Where rounding has closed the needle, straight out of it.
+    let toward = if miter.dot(miter).is_finite() {
+        miter.unit().unwrap_or(a)
+    } else {
+        a
+    };
+    let on_line = |foot: Displacement, along: Displacement| {
+        foot + along * ((reach - foot.dot(toward)) / along.dot(toward))
+    };
+    [
+        on_line(a.turned_right() * p, a),
+        on_line(b.turned_right() * q, b),
+    ]
+}
+
+/// Decides the joints of a ring, in the order of the corners at the starts of its
+/// sides.
+///
+/// Where all widths are one, strips that overlap are cut along the bisector
+/// between them, as long as each side keeps some of its offset line: what one
+/// strip loses the other covers. For take a place whose nearest place of the ring
+/// is on a side within the width. Beyond the bisector at the side's end it would
+/// be nearer still to the neighbor, whose strip holds the foot: against the
+/// choice of the nearest. So no such place is lost.
+pub(super) fn joints(bounds: &[Bound], into: &mut Vec<Joint>) {
+    into.clear();
+    let before = bounds.iter().cycle().skip(bounds.len().saturating_sub(1));
+    into.extend(bounds.iter().zip(before).map(|(b, a)| joint(a, b)));
+    let one_width = bounds.windows(2).all(|pair| match pair {
+        [a, b] => (a.width - b.width).abs() <= 0.0,
+        _ => true,
+    });
+    if one_width {
+        cut_overlaps(bounds, into);
+    }
+}
+
+/// How much of its offset line a side loses at a joint, one figure for each end
+/// of the joint; negative where it gains.
+fn trims(joint: Joint, arriving: &Bound, leaving: &Bound) -> [f64; 2] {
+    let way = |way: Displacement| [-way.dot(arriving.along[1]), way.dot(leaving.along[0])];
+    match joint {
+        Joint::Miter(meeting) => way(meeting),
+        Joint::Cut([first, second]) => [way(first)[0], way(second)[1]],
+        _ => [0.0; 2],
+    }
+}
+
+fn cut_overlaps(bounds: &[Bound], joints: &mut [Joint]) {
+    let n = bounds.len();
+    let pair = |k: usize| Some((bounds.get((k + n - 1) % n)?, bounds.get(k)?));
+    for (k, joint) in joints.iter_mut().enumerate() {
+        let Some((a, b)) = pair(k) else { continue };
+        let (along, on) = (a.along[1], b.along[0]);
+        let curved = a.piece.bow.is_some() || b.piece.bow.is_some();
+        let tangent = along.cross(on).abs() < TANGENT_WITHIN && along.dot(on) > 0.0;
+        if *joint != Joint::Overlap || (curved && !tangent) {
+            continue;
+        }
+        let miter = meeting(a, b);
+        let [of_a, of_b] = trims(Joint::Miter(miter), a, b);
+        if of_a <= a.piece.length && of_b <= b.piece.length {
+            *joint = Joint::Miter(miter);
+        }
+    }
+    let kept = |k: usize, joints: &[Joint]| {
+        let (before, side) = pair(k)?;
+        let after = bounds.get((k + 1) % n)?;
+        let [_, start] = trims(*joints.get(k)?, before, side);
+        let [end, _] = trims(*joints.get((k + 1) % n)?, side, after);
+        Some(start + end < side.piece.length)
+    };
+    let lost: Vec<usize> = (0..n).filter(|&k| kept(k, joints) != Some(true)).collect();
+    for k in lost.into_iter().flat_map(|k| [k, (k + 1) % n]) {
+        if let (Some(joint), Some((a, b))) = (joints.get_mut(k), pair(k)) {
+            let gap = a.along[1].cross(b.along[0]) * a.width.signum();
+            if gap >= 0.0 && matches!(joint, Joint::Miter(_)) {
+                *joint = Joint::Overlap;
+            }
+        }
+    }
+}
+
+/// Adds the chain of a ring to the pieces.
+pub(super) fn add_chain(bounds: &[Bound], joints: &[Joint], pieces: &mut Vec<(Piece, Along)>) {
+    let n = bounds.len();
+    let first = pieces.len();
+    let mut path = Path { pen: None, pieces };
+    for (k, bound) in bounds.iter().enumerate() {
+        let (Some(&start), Some(&end)) = (joints.get(k), joints.get((k + 1) % n)) else {
+            continue;
+        };
+        path.side(bound, start, end);
+        if let Some(next) = bounds.get((k + 1) % n) {
+            path.joint(bound, end, next);
+        }
+    }
+    // The first side started where the last joint leads to.
+    let start = path.pieces.get(first).map(|(piece, _)| piece.from);
+    if let (Some(to), Some(bound)) = (start, bounds.first()) {
+        path.line_to(to, Along::Joint(bound.corner));
+    }
+}
+
+/// Draws a chain piece by piece.
+struct Path<'a> {
+    pen: Option<Displacement>,
+    pieces: &'a mut Vec<(Piece, Along)>,
+}
+
+impl Path<'_> {
+    fn line_to(&mut self, to: Displacement, along: Along) {
+        if let Some(from) = self.pen
+            && from != to
+        {
+            self.pieces.push((Piece::line(from, to), along));
+        }
+        self.pen = Some(to);
+    }
+
+    /// Draws the offset line of a side, from where the joint at its start leaves
+    /// it to where the joint at its end takes it over.
+    fn side(&mut self, bound: &Bound, start: Joint, end: Joint) {
+        let across = bound.across();
+        let [at_start, at_end] = [bound.piece.from + across[0], bound.piece.to + across[1]];
+        let from = match start {
+            Joint::Miter(way) | Joint::Cut([_, way]) | Joint::Early([_, way]) => {
+                bound.piece.from + way
+            }
+            Joint::Step(way) if bound.ends_below(way) => bound.piece.from + way,
+            _ => at_start,
+        };
+        let to = match end {
+            Joint::Miter(way) | Joint::Cut([way, _]) | Joint::Past([way, _]) => {
+                bound.piece.to + way
+            }
+            Joint::Step(way) if bound.ends_below(way) => bound.piece.to + way,
+            _ => at_end,
+        };
+        self.line_to(from, Along::Joint(bound.corner));
+        let Some(bow) = bound.piece.bow else {
+            self.line_to(to, Along::Side(bound.side));
+            return;
+        };
+        let extension = Along::Extension(bound.side);
+        self.line_to(at_start, extension);
+        let radius = bow.radius - bound.width * bow.sweep.signum();
+        if radius < LEAST_RADIUS_FEET {
+            // The radius is used up: the strip is the sector to the center.
+            self.line_to(bow.center, Along::Joint(bound.corner));
+            self.line_to(at_end, Along::Joint(bound.corner));
+        } else {
+            let arc = Piece::arc(at_start, at_end, Bow { radius, ..bow });
+            self.pieces.push((arc, Along::Side(bound.side)));
+            self.pen = Some(at_end);
+        }
+        self.line_to(to, extension);
+    }
+
+    /// Draws the joint at the end of a side, up to where the next side takes over.
+    fn joint(&mut self, bound: &Bound, joint: Joint, next: &Bound) {
+        let pin = bound.piece.to;
+        let square = Along::Joint(next.corner);
+        match joint {
+            Joint::Overlap => self.line_to(pin, square),
+            Joint::Past([_, foot]) => {
+                self.line_to(pin + foot, next.straight_on());
+                self.line_to(pin, square);
+            }
+            Joint::Early([foot, meeting]) => {
+                self.line_to(pin, square);
+                self.line_to(pin + foot, square);
+                self.line_to(pin + meeting, bound.straight_on());
+            }
+            Joint::Miter(_) | Joint::Cut(_) | Joint::Step(_) => {}
+        }
+    }
+}

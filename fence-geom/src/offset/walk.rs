@@ -1,0 +1,73 @@
+//! The sides of a region, each walked with the region on the right.
+
+use super::chain::Bound;
+use super::piece::{Bow, Piece};
+use crate::length::Shift;
+use crate::point::{Displacement, Point};
+use crate::region::Region;
+use crate::ring::{Ring, Side, Turn};
+
+/// The bounds of each ring of a region, in displacements from `origin`.
+pub(super) fn bounds(region: &Region, distances: &[Shift], origin: Point) -> Vec<Vec<Bound>> {
+    let mut first = 0;
+    let mut all = Vec::new();
+    for (k, ring) in region.rings().enumerate() {
+        let widths = distances.get(first..first + ring.len()).unwrap_or_default();
+        // The region lies outside of a hole.
+        let backward = (ring.interior() == Turn::Left) == (k == 0);
+        all.push(bounds_of(ring, first, widths, backward, origin));
+        first += ring.len();
+    }
+    all
+}
+
+fn bounds_of(
+    ring: &Ring,
+    first: usize,
+    widths: &[Shift],
+    backward: bool,
+    origin: Point,
+) -> Vec<Bound> {
+    let index = |i: usize| u32::try_from(first + i).unwrap_or(u32::MAX);
+    let bound = |(i, side): (usize, &Side)| {
+        let (from, to) = ring.ends(i);
+        let (from, to) = (from.at - origin, to.at - origin);
+        let width = widths.get(i).map_or(0.0, |shift| shift.feet());
+        let (corner, side, from, to) = if backward {
+            ((i + 1) % ring.len(), side.reversed(), to, from)
+        } else {
+            (i, *side, from, to)
+        };
+        Bound::new(index(i), index(corner), piece(from, to, side), width)
+    };
+    let mut bounds: Vec<Bound> = ring.sides().iter().enumerate().map(bound).collect();
+    if backward {
+        bounds.reverse();
+    }
+    bounds
+}
+
+/// A side as a piece.
+pub(super) fn piece(from: Displacement, to: Displacement, side: Side) -> Piece {
+    let Side::Arc { delta, turn } = side else {
+        return Piece::line(from, to);
+    };
+    let sweep = match turn {
+        Turn::Right => delta.radians(),
+        Turn::Left => -delta.radians(),
+    };
+    let chord = to - from;
+    let half = sweep / 2.0;
+    let radius = chord.length().feet() / (2.0 * half.sin().abs());
+    // From the middle of the chord square to it; past 180° to the other hand.
+    let center = (from + to) * 0.5 + chord.turned_right() * (0.5 / half.tan());
+    Piece::arc(
+        from,
+        to,
+        Bow {
+            center,
+            radius,
+            sweep,
+        },
+    )
+}
