@@ -156,8 +156,8 @@ pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to
 pub use lot::{Lot, LotError, lot};
 pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
-    Join, NEEDLE_LIMIT, Offset, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, RingRole,
-    inset, inset_uniform, offset,
+    BareRing, Join, NEEDLE_LIMIT, Offset, OffsetBuffer, OffsetCorner, OffsetError, OffsetEvent,
+    OffsetRing, RingRole, inset, inset_uniform, offset,
 };
 pub use pins::{Pin, PinStands};
 pub use point::{Displacement, Point};

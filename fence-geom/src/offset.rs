@@ -18,6 +18,7 @@
 //! ring, once more for each outward strip or fill that covers it and once less
 //! for each inward one; the offset is where the count is 1 or more.
 
+mod bulk;
 mod chain;
 mod events;
 mod flags;
@@ -34,6 +35,7 @@ use crate::ring::{Ring, Turn};
 use chain::Bound;
 use sketch::{Sketch, Vertex};
 
+pub use bulk::{BareRing, OffsetBuffer};
 pub use events::OffsetEvent;
 
 /// A miter at a reflex corner reaches at most this many times the larger of its

@@ -374,17 +374,7 @@ impl Ring {
             // Walking clockwise, the next corner lies to the right of this one
             // as seen from the origin: cross is positive.
             twice += (from.at - origin).cross(to.at - origin);
-            if let Side::Arc { delta, turn } = side {
-                let d = delta.radians();
-                let radius = self.chord(i).length().feet() / (2.0 * (d / 2.0).sin());
-                let segment = radius * radius * (d - d.sin());
-                // A right-hand arc bulges to the left, which is outside of a
-                // clockwise ring.
-                twice += match turn {
-                    Turn::Right => segment,
-                    Turn::Left => -segment,
-                };
-            }
+            twice += 2.0 * side.segment_area(self.chord(i));
         }
         twice / 2.0
     }
@@ -507,6 +497,21 @@ impl Ring {
 }
 
 impl Side {
+    /// The area in square feet between the side and its chord, positive where the
+    /// side bulges to the left, which is outside of a clockwise ring.
+    pub(crate) fn segment_area(self, chord: Displacement) -> f64 {
+        let Self::Arc { delta, turn } = self else {
+            return 0.0;
+        };
+        let d = delta.radians();
+        let radius = chord.length().feet() / (2.0 * (d / 2.0).sin());
+        let segment = radius * radius * (d - d.sin()) / 2.0;
+        match turn {
+            Turn::Right => segment,
+            Turn::Left => -segment,
+        }
+    }
+
     /// Returns the side as walked from its other end.
     #[must_use]
     pub const fn reversed(self) -> Self {

@@ -1,10 +1,12 @@
 //! What the tests share: fixtures and comparison with printed figures.
 
 mod draws;
+mod parcels;
 
 use std::path::PathBuf;
 
 pub use draws::Draws;
+pub use parcels::{ParcelClass, arc_parcel, county_parcel, named, parcel, setback_feet};
 
 /// The path of a file under `fixtures/`.
 #[must_use]

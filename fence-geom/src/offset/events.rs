@@ -50,7 +50,8 @@ impl OffsetEvent {
 
 pub(super) fn next_event(region: &Region, distances: &[Shift]) -> Option<OffsetEvent> {
     let now = form(&offset_at(region, distances, 1.0)?);
-    let same = |factor: f64| offset_at(region, distances, factor).map(|it| form(&it)) == Some(now.clone());
+    let same =
+        |factor: f64| offset_at(region, distances, factor).map(|it| form(&it)) == Some(now.clone());
     let (below, above) = bracket(&same)?;
     event_between(region, distances, 1.0, below, above)
 }
@@ -79,13 +80,13 @@ pub(super) fn refusal(region: &Region, distances: &[Shift], rings: usize) -> Off
             factor,
             uniform,
         },
-        Some(
-            OffsetEvent::Splits { factor, side, .. } | OffsetEvent::Vanishes { factor, side },
-        ) => OffsetError::Dies {
-            side,
-            factor,
-            uniform,
-        },
+        Some(OffsetEvent::Splits { factor, side, .. } | OffsetEvent::Vanishes { factor, side }) => {
+            OffsetError::Dies {
+                side,
+                factor,
+                uniform,
+            }
+        }
         None => OffsetError::Tangled,
     }
 }
@@ -205,7 +206,10 @@ fn shortest_edge(offset: &Offset) -> Option<(usize, f64)> {
         })
         .collect();
     sides.sort_by_key(|(side, _)| *side);
-    let least = sides.iter().map(|(_, feet)| *feet).fold(f64::INFINITY, f64::min);
+    let least = sides
+        .iter()
+        .map(|(_, feet)| *feet)
+        .fold(f64::INFINITY, f64::min);
     sides.into_iter().find(|(_, feet)| *feet <= least * 1.01)
 }
 

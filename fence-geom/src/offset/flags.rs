@@ -1,6 +1,7 @@
 //! The flags of an offset ring: what meets at each, and how it is reached.
 
 use super::chain::{self, Along, Bound};
+use super::piece::Bow;
 use super::sketch::Vertex;
 use super::{Join, OffsetCorner, OffsetRing, RingRole, walk};
 use crate::angle::Angle;
@@ -164,7 +165,9 @@ impl Walked<'_> {
 
     fn join(&self, into: Along, out: Along, tie: Tie) -> Join {
         match (into, out, tie) {
-            (_, _, Tie::Joint { spot, .. }) if matches!(spot, Spot::CutOfFirst | Spot::CutOfSecond) => {
+            (_, _, Tie::Joint { spot, .. })
+                if matches!(spot, Spot::CutOfFirst | Spot::CutOfSecond) =>
+            {
                 Join::Cut
             }
             (Along::Joint(_), ..) | (_, Along::Joint(_), _) => Join::Jog,
@@ -185,30 +188,56 @@ impl Walked<'_> {
     }
 }
 
-/// The vertices of one ring in the order of the source, each with the edges that
-/// arrive and leave.
-fn in_order(vertices: &[Vertex], backward: bool) -> Vec<(Displacement, Along, Vertex)> {
+/// A vertex in the order of the source, with the edge that leaves it so, and what
+/// the edge that arrives lies on.
+#[derive(Clone, Copy)]
+pub(super) struct Stop {
+    pub(super) into: Along,
+    pub(super) vertex: Vertex,
+}
+
+/// The vertices of one ring in the order of the source.
+pub(super) fn in_order(vertices: &[Vertex], backward: bool) -> impl Iterator<Item = Stop> {
     let n = vertices.len();
-    let before = vertices.iter().cycle().skip(n.saturating_sub(1));
-    let mut ordered: Vec<(Displacement, Along, Vertex)> = vertices
-        .iter()
-        .zip(before)
-        .map(|(vertex, before)| {
-            if backward {
-                let bow = before.bow.map(|bow| super::piece::Bow {
-                    sweep: -bow.sweep,
-                    ..bow
-                });
-                (vertex.at, vertex.along, Vertex { bow, ..*before })
-            } else {
-                (vertex.at, before.along, *vertex)
+    let stop = move |k: usize| {
+        let k = if backward { n - 1 - k } else { k };
+        let (here, before) = (vertices.get(k)?, vertices.get((k + n - 1) % n)?);
+        Some(if backward {
+            let bow = before.bow.map(Bow::reversed);
+            let vertex = Vertex {
+                at: here.at,
+                bow,
+                along: before.along,
+            };
+            Stop {
+                into: here.along,
+                vertex,
+            }
+        } else {
+            Stop {
+                into: before.along,
+                vertex: *here,
             }
         })
-        .collect();
-    if backward {
-        ordered.reverse();
+    };
+    (0..n).filter_map(stop)
+}
+
+impl Vertex {
+    /// What joins the vertex to the next.
+    pub(super) fn side(&self) -> Side {
+        match self.bow {
+            None => Side::Line,
+            Some(bow) => Side::Arc {
+                delta: Angle::of_radians(bow.sweep.abs()),
+                turn: if bow.sweep > 0.0 {
+                    Turn::Right
+                } else {
+                    Turn::Left
+                },
+            },
+        }
     }
-    ordered
 }
 
 /// Makes a named ring of vertices.
@@ -219,28 +248,24 @@ pub(super) fn offset_ring(
     vertices: &[Vertex],
     taken: &mut Vec<String>,
 ) -> OffsetRing {
-    let mut flags = in_order(vertices, walked.backward);
+    let mut flags: Vec<Stop> = in_order(vertices, walked.backward).collect();
     if flags.len() == 2 {
         halve_arc(&mut flags);
     }
-    let sources: Vec<Source> = flags
-        .iter()
-        .map(|(at, into, vertex)| Source::of(walked, *at, *into, vertex.along))
-        .collect();
+    let mut sources: Vec<Source> = flags.iter().map(|stop| Source::of(walked, stop)).collect();
     let first = first_flag(&sources);
     flags.rotate_left(first);
-    let mut sources = sources;
     sources.rotate_left(first);
     let names = names(walked.region, &sources, taken);
     let corners: Vec<Corner> = flags
         .iter()
         .zip(&names)
-        .map(|((at, ..), name)| Corner {
+        .map(|(stop, name)| Corner {
             name: name.clone(),
-            at: origin + *at,
+            at: origin + stop.vertex.at,
         })
         .collect();
-    let sides = flags.iter().map(|(_, _, vertex)| side(vertex)).collect();
+    let sides = flags.iter().map(|stop| stop.vertex.side()).collect();
     let ring = Ring::of_computed(corners, sides);
     let is_outer = ring.interior() == walked.region.interior();
     let corners = sources
@@ -251,7 +276,7 @@ pub(super) fn offset_ring(
     OffsetRing {
         along: flags
             .iter()
-            .map(|(_, _, vertex)| match vertex.along {
+            .map(|stop| match stop.vertex.along {
                 Along::Side(side) => Some(side as usize),
                 _ => None,
             })
@@ -270,40 +295,24 @@ pub(super) fn offset_ring(
 }
 
 /// Gives a ring of two vertices a third in the middle of its longer arc.
-fn halve_arc(flags: &mut Vec<(Displacement, Along, Vertex)>) {
-    let length = |vertex: &Vertex| vertex.bow.map_or(0.0, |bow| bow.radius * bow.sweep.abs());
-    let longest = flags
-        .iter()
-        .enumerate()
-        .max_by(|a, b| length(&a.1.2).total_cmp(&length(&b.1.2)))
+fn halve_arc(flags: &mut Vec<Stop>) {
+    let length = |stop: &Stop| (stop.vertex.bow).map_or(0.0, |bow| bow.radius * bow.sweep.abs());
+    let longest = (flags.iter().enumerate())
+        .max_by(|a, b| length(a.1).total_cmp(&length(b.1)))
         .map_or(0, |(k, _)| k);
-    let Some((at, _, vertex)) = flags.get_mut(longest) else {
+    let Some(Stop { vertex, .. }) = flags.get_mut(longest) else {
         return;
     };
     let Some(bow) = &mut vertex.bow else { return };
     bow.sweep /= 2.0;
     let (sin, cos) = bow.sweep.sin_cos();
-    let out = *at - bow.center;
-    let middle = bow.center + out * cos + out.turned_right() * sin;
+    let out = vertex.at - bow.center;
     let half = Vertex {
-        at: middle,
+        at: bow.center + out * cos + out.turned_right() * sin,
         ..*vertex
     };
-    flags.insert(longest + 1, (middle, half.along, half));
-}
-
-fn side(vertex: &Vertex) -> Side {
-    match vertex.bow {
-        None => Side::Line,
-        Some(bow) => Side::Arc {
-            delta: Angle::of_radians(bow.sweep.abs()),
-            turn: if bow.sweep > 0.0 {
-                Turn::Right
-            } else {
-                Turn::Left
-            },
-        },
-    }
+    let into = half.along;
+    flags.insert(longest + 1, Stop { into, vertex: half });
 }
 
 /// Where a flag comes from.
@@ -318,7 +327,8 @@ struct Source {
 }
 
 impl Source {
-    fn of(walked: &Walked<'_>, at: Displacement, into: Along, out: Along) -> Self {
+    fn of(walked: &Walked<'_>, stop: &Stop) -> Self {
+        let (at, into, out) = (stop.vertex.at, stop.into, stop.vertex.along);
         // A ring walked against its order has its edges the other way round.
         let (first, second) = if walked.backward {
             (out, into)

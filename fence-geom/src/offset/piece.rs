@@ -35,6 +35,16 @@ pub(super) struct Contact {
     pub(super) on: [f64; 2],
 }
 
+impl Bow {
+    /// The same arc from its other end.
+    pub(super) fn reversed(self) -> Self {
+        Self {
+            sweep: -self.sweep,
+            ..self
+        }
+    }
+}
+
 impl Piece {
     pub(super) fn line(from: Displacement, to: Displacement) -> Self {
         let way = to - from;

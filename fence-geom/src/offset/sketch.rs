@@ -189,7 +189,9 @@ impl Sketch {
                     continue;
                 }
                 let (a, b) = (&self.pieces[k as usize].0, &self.pieces[other as usize].0);
-                a.meet(b, near, |contact| add_contact(contact, [k, other], places, cuts));
+                a.meet(b, near, |contact| {
+                    add_contact(contact, [k, other], places, cuts)
+                });
             }
             self.active.push(k);
         }
@@ -302,7 +304,8 @@ impl Sketch {
     }
 
     fn bulges_alike(&self, a: &Edge, b: &Edge) -> bool {
-        let rise = |edge: &Edge| self.chord(edge.ends).length().feet() / 2.0 * (edge.sweep / 4.0).tan();
+        let rise =
+            |edge: &Edge| self.chord(edge.ends).length().feet() / 2.0 * (edge.sweep / 4.0).tan();
         (a.sweep.abs() + b.sweep.abs()) <= 0.0 || (rise(a) - rise(b)).abs() <= 4.0 * self.near
     }
 
@@ -598,7 +601,10 @@ impl Sketch {
         let (mut twice, mut around) = (0.0, 0.0);
         for &half in walked {
             twice += self.twice_area_under(half);
-            around += self.chord(self.edges[(half / 2) as usize].ends).length().feet();
+            around += self
+                .chord(self.edges[(half / 2) as usize].ends)
+                .length()
+                .feet();
         }
         if twice.abs() <= 2.0 * LEAST_WIDTH_FEET * around {
             return;
@@ -606,7 +612,11 @@ impl Sketch {
         for &half in walked {
             let edge = self.edges[(half / 2) as usize];
             let (piece, along) = self.pieces[edge.piece as usize];
-            let sweep = if half % 2 == 0 { edge.sweep } else { -edge.sweep };
+            let sweep = if half % 2 == 0 {
+                edge.sweep
+            } else {
+                -edge.sweep
+            };
             let vertex = Vertex {
                 at: self.places[self.start(half) as usize],
                 bow: piece.bow.map(|bow| Bow { sweep, ..bow }),

@@ -15,19 +15,24 @@ pub(super) fn bounds(region: &Region, distances: &[Shift], origin: Point) -> Vec
         let widths = distances.get(first..first + ring.len()).unwrap_or_default();
         // The region lies outside of a hole.
         let backward = (ring.interior() == Turn::Left) == (k == 0);
-        all.push(bounds_of(ring, first, widths, backward, origin));
+        let mut bounds = Vec::with_capacity(ring.len());
+        bounds_of(ring, first, widths, backward, origin, &mut bounds);
+        all.push(bounds);
         first += ring.len();
     }
     all
 }
 
-fn bounds_of(
+/// The bounds of one ring, whose first side has the index `first`.
+pub(super) fn bounds_of(
     ring: &Ring,
     first: usize,
     widths: &[Shift],
     backward: bool,
     origin: Point,
-) -> Vec<Bound> {
+    into: &mut Vec<Bound>,
+) {
+    into.clear();
     let index = |i: usize| u32::try_from(first + i).unwrap_or(u32::MAX);
     let bound = |(i, side): (usize, &Side)| {
         let (from, to) = ring.ends(i);
@@ -40,11 +45,10 @@ fn bounds_of(
         };
         Bound::new(index(i), index(corner), piece(from, to, side), width)
     };
-    let mut bounds: Vec<Bound> = ring.sides().iter().enumerate().map(bound).collect();
+    into.extend(ring.sides().iter().enumerate().map(bound));
     if backward {
-        bounds.reverse();
+        into.reverse();
     }
-    bounds
 }
 
 /// A side as a piece.
