@@ -13,9 +13,9 @@ use fence_geom::{OffsetBuffer, Point, Ring, Shift, Side, Turn};
 use fence_tests::{Draws, arc_parcel, county_parcel, setback_feet};
 use geo::{Area, Buffer};
 use geos::Geom;
-use i_overlay::mesh::math::MathMode;
 use i_overlay::mesh::float::outline::offset::OutlineOffset;
 use i_overlay::mesh::float::style::{LineJoin, OutlineStyle};
+use i_overlay::mesh::math::MathMode;
 
 const PARCELS: usize = 200_000;
 const ARC_LOTS: usize = 20_000;

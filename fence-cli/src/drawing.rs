@@ -4,6 +4,7 @@
 //! labels are kept apart.
 
 mod labels;
+mod offset_plan;
 mod page;
 mod panel;
 mod paper;
@@ -21,6 +22,7 @@ use panel::{Banner, Block};
 use paper::{Area, EDGE, Lie, Paper};
 use shapes::{Pen, Xy, figure, rectangle};
 
+pub(crate) use offset_plan::offset_svg;
 pub(crate) use page::sheet_page;
 
 /// What is drawn.

@@ -334,6 +334,18 @@ impl Offset {
         self.rings.iter().map(|ring| ring.ring.perimeter()).sum()
     }
 
+    /// Returns how much there is of the offset line of a side, all stretches
+    /// together; zero where it has vanished.
+    #[must_use]
+    pub fn line_length(&self, side: usize) -> Length {
+        let stretches = self.rings.iter().flat_map(|ring| {
+            let along = ring.along.iter().enumerate();
+            let own = along.filter(move |(_, along)| **along == Some(side));
+            own.map(|(k, _)| ring.ring.side_length(k))
+        });
+        stretches.sum()
+    }
+
     /// Returns the region that was offset.
     #[must_use]
     pub const fn source(&self) -> &Region {

@@ -302,6 +302,20 @@ impl Ring {
         }
     }
 
+    /// Returns the radius of side `i`; `None` where it is straight.
+    #[must_use]
+    pub fn radius(&self, i: usize) -> Option<Length> {
+        match self.sides.get(i % self.sides.len()) {
+            Some(Side::Arc { delta, .. }) => {
+                let half = (delta.radians() / 2.0).sin();
+                Some(Length::saturating(
+                    self.chord(i).length().feet() / (2.0 * half),
+                ))
+            }
+            _ => None,
+        }
+    }
+
     /// Returns the length around the ring.
     #[must_use]
     pub fn perimeter(&self) -> Length {

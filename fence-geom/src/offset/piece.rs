@@ -5,6 +5,7 @@
 
 use std::f64::consts::TAU;
 
+use crate::orient::opposite;
 use crate::point::Displacement;
 
 /// A directed piece of a curve.
@@ -28,11 +29,13 @@ pub(super) struct Bow {
     pub(super) sweep: f64,
 }
 
-/// A place that two pieces share, by its station on each, in feet.
+/// A place that two pieces share.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Contact {
-    pub(super) at: Displacement,
-    pub(super) on: [f64; 2],
+pub(super) enum Contact {
+    /// They run through each other, at these stations in feet.
+    Cross { at: Displacement, on: [f64; 2] },
+    /// An end of one, 0 or 1, lies on the other at a station.
+    End { of: usize, end: usize, station: f64 },
 }
 
 impl Bow {
@@ -48,11 +51,16 @@ impl Bow {
 impl Piece {
     pub(super) fn line(from: Displacement, to: Displacement) -> Self {
         let way = to - from;
-        let length = way.north().hypot(way.east());
+        let length = size(way);
+        let along = if length > 0.0 {
+            way * (1.0 / length)
+        } else {
+            Displacement::default()
+        };
         Self {
             from,
             to,
-            along: way.unit().unwrap_or_default(),
+            along,
             length,
             bow: None,
         }
@@ -126,91 +134,78 @@ impl Piece {
             None => self.along.cross(place - self.from),
             Some(bow) => {
                 let out = place - bow.center;
-                (bow.radius - out.north().hypot(out.east())) * bow.sweep.signum()
+                (bow.radius - size(out)) * bow.sweep.signum()
             }
         }
-    }
-
-    fn reaches(&self, station: f64, near: f64) -> bool {
-        (-near..=self.length + near).contains(&station)
     }
 
     /// Reports every place that two pieces share, ends included; `near` feet
     /// count as touching. Of a stretch that they share, its ends.
     pub(super) fn meet(&self, other: &Self, near: f64, mut found: impl FnMut(Contact)) {
-        let off = [self.off(other.from), self.off(other.to)];
-        if self.bow.is_none() && other.bow.is_none() {
-            let apart = off[0].min(off[1]) > near || off[0].max(off[1]) < -near;
-            if apart {
-                return;
-            }
+        let straight = self.bow.is_none() && other.bow.is_none();
+        let apart = |off: [f64; 2]| {
+            let [from, to] = off;
+            straight && (from.min(to) > near || from.max(to) < -near)
+        };
+        let of_other = [self.off(other.from), self.off(other.to)];
+        if apart(of_other) {
+            return;
         }
-        for (off, end, on_other) in [(off[0], other.from, 0.0), (off[1], other.to, other.length)] {
-            if off.abs() <= near {
-                let station = self.station(end);
-                if self.reaches(station, near) {
-                    found(Contact {
-                        at: end,
-                        on: [station, on_other],
-                    });
+        let of_self = [other.off(self.from), other.off(self.to)];
+        if apart(of_self) {
+            return;
+        }
+        let mut ends = |of: usize, whose: &Self, on: &Self, off: [f64; 2]| {
+            for (end, (place, off)) in [whose.from, whose.to].into_iter().zip(off).enumerate() {
+                if off.abs() <= near {
+                    let station = on.station(place);
+                    if (-near..=on.length + near).contains(&station) {
+                        found(Contact::End { of, end, station });
+                    }
                 }
-            }
-        }
-        let off = [other.off(self.from), other.off(self.to)];
-        for (off, end, on_self) in [(off[0], self.from, 0.0), (off[1], self.to, self.length)] {
-            if off.abs() <= near {
-                let station = other.station(end);
-                if other.reaches(station, near) {
-                    found(Contact {
-                        at: end,
-                        on: [on_self, station],
-                    });
-                }
-            }
-        }
-        self.cross(other, near, &mut found);
-    }
-
-    /// Reports where the pieces run through each other.
-    fn cross(&self, other: &Self, near: f64, found: &mut impl FnMut(Contact)) {
-        let mut inner = |at: Displacement, on_self: f64, on_other: f64| {
-            if on_self > near
-                && on_self < self.length - near
-                && on_other > near
-                && on_other < other.length - near
-            {
-                found(Contact {
-                    at,
-                    on: [on_self, on_other],
-                });
             }
         };
-        match (self.bow, other.bow) {
-            (None, None) => {
-                let (from, to) = (self.off(other.from), self.off(other.to));
-                if from * to < 0.0 {
-                    let on_other = other.length * (from / (from - to));
-                    let at = other.at(on_other);
-                    inner(at, self.station(at), on_other);
-                }
+        ends(1, other, self, of_other);
+        ends(0, self, other, of_self);
+        if straight {
+            let [from, to] = of_other;
+            if opposite(from, to) {
+                let on_other = other.length * (from / (from - to));
+                let at = other.at(on_other);
+                self.inner(other, at, [self.station(at), on_other], near, &mut found);
             }
-            (None, Some(bow)) => {
-                for on_self in self.chord_of(bow, near).into_iter().flatten() {
-                    let at = self.at(on_self);
-                    inner(at, on_self, other.station(at));
-                }
-            }
-            (Some(bow), None) => {
-                for on_other in other.chord_of(bow, near).into_iter().flatten() {
-                    let at = other.at(on_other);
-                    inner(at, self.station(at), on_other);
-                }
-            }
-            (Some(a), Some(b)) => {
-                for at in circles_meet(a, b, near).into_iter().flatten() {
-                    inner(at, self.station(at), other.station(at));
-                }
-            }
+        } else {
+            self.cross(other, near, &mut found);
+        }
+    }
+
+    /// Reports a place unless it is at an end.
+    fn inner(
+        &self,
+        other: &Self,
+        at: Displacement,
+        on: [f64; 2],
+        near: f64,
+        found: &mut impl FnMut(Contact),
+    ) {
+        let within = |piece: &Self, on: f64| on > near && on < piece.length - near;
+        if within(self, on[0]) && within(other, on[1]) {
+            found(Contact::Cross { at, on });
+        }
+    }
+
+    /// Reports where two pieces of which one at least is curved run through each
+    /// other.
+    fn cross(&self, other: &Self, near: f64, found: &mut impl FnMut(Contact)) {
+        let places = match (self.bow, other.bow) {
+            (None, Some(bow)) => self.chord_of(bow, near),
+            (Some(bow), None) => other.chord_of(bow, near),
+            (Some(a), Some(b)) => circles_meet(a, b, near),
+            (None, None) => None,
+        };
+        for at in places.into_iter().flatten() {
+            let on = [self.station(at), other.station(at)];
+            self.inner(other, at, on, near, found);
         }
     }
 
@@ -225,29 +220,34 @@ impl Piece {
                 let on_self = -other.off(self.from) / other.along.cross(self.along);
                 on_self.is_finite().then(|| self.at(on_self))
             }
-            (None, Some(bow)) => nearest(self.chord_of(bow, 0.0)?.map(|at| self.at(at))),
-            (Some(bow), None) => nearest(other.chord_of(bow, 0.0)?.map(|at| other.at(at))),
+            (None, Some(bow)) => nearest(self.chord_of(bow, 0.0)?),
+            (Some(bow), None) => nearest(other.chord_of(bow, 0.0)?),
             (Some(a), Some(b)) => nearest(circles_meet(a, b, 0.0)?),
         }
     }
 
-    /// The stations at which the line through this piece enters and leaves a
-    /// circle; none where it goes less than `near` into it.
-    fn chord_of(&self, bow: Bow, near: f64) -> Option<[f64; 2]> {
+    /// Where the line through this piece enters and leaves a circle; none where it
+    /// goes less than `near` into it.
+    fn chord_of(&self, bow: Bow, near: f64) -> Option<[Displacement; 2]> {
         let to_center = bow.center - self.from;
         let (foot, off) = (self.along.dot(to_center), self.along.cross(to_center).abs());
         if off >= bow.radius - near {
             return None;
         }
         let half = ((bow.radius - off) * (bow.radius + off)).sqrt();
-        Some([foot - half, foot + half])
+        Some([foot - half, foot + half].map(|on| self.from + self.along * on))
     }
+}
+
+/// The length in feet of a way within a sketch, which is far from overflow.
+pub(super) fn size(way: Displacement) -> f64 {
+    way.dot(way).sqrt()
 }
 
 /// Where two circles cross; none where they overlap by less than `near`.
 fn circles_meet(a: Bow, b: Bow, near: f64) -> Option<[Displacement; 2]> {
     let way = b.center - a.center;
-    let apart = way.north().hypot(way.east());
+    let apart = size(way);
     let (sum, difference) = (a.radius + b.radius, (a.radius - b.radius).abs());
     if apart >= sum - near || apart <= difference + near {
         return None;

@@ -19,7 +19,7 @@
 )]
 
 use super::chain::Along;
-use super::piece::{Bow, Contact, Piece};
+use super::piece::{Bow, Contact, Piece, size};
 use crate::point::Displacement;
 
 /// Places nearer than this, in feet, are one place, in a sketch of the size of a
@@ -52,20 +52,25 @@ pub(super) struct Vertex {
 pub(super) struct Sketch {
     pub(super) pieces: Vec<(Piece, Along)>,
     near: f64,
+    /// The places at the ends of each piece.
+    ends: Vec<[u32; 2]>,
     boxes: Vec<[Displacement; 2]>,
-    order: Vec<u32>,
+    order: Vec<(f64, u32)>,
     active: Vec<u32>,
     places: Vec<Displacement>,
+    /// The place that stands for each place.
     one: Vec<u32>,
     cuts: Vec<Cut>,
     edges: Vec<Edge>,
     halves: Vec<Half>,
     around: Vec<u32>,
+    /// Where the halves of each place start among those around.
+    groups: Vec<u32>,
     faces: Vec<Face>,
     least: Vec<f64>,
     stack: Vec<u32>,
     outers: Vec<u32>,
-    seen: Vec<u32>,
+    seen: Vec<bool>,
     walked: Vec<u32>,
     visits: Vec<u32>,
 }
@@ -87,14 +92,24 @@ struct Edge {
     times: i32,
 }
 
+impl Edge {
+    fn reversed(self) -> Self {
+        let [from, to] = self.ends;
+        Self {
+            ends: [to, from],
+            sweep: -self.sweep,
+            times: -self.times,
+            ..self
+        }
+    }
+}
+
 /// An edge as it leaves one of its ends: `2 e` and `2 e + 1` for edge `e`.
 #[derive(Clone, Copy, Debug, Default)]
 struct Half {
     angle: f64,
-    /// Its place among the halves around their vertices, and the range of those
-    /// of its vertex.
+    /// Its place among the halves around all vertices.
     position: u32,
-    group: [u32; 2],
     face: u32,
 }
 
@@ -148,39 +163,55 @@ impl Sketch {
         self.wind()
     }
 
+    /// Numbers the places at which chains go from piece to piece.
+    fn number_ends(&mut self) {
+        self.places.clear();
+        self.ends.clear();
+        let mut first = 0;
+        for (piece, _) in &self.pieces {
+            let count = self.places.len() as u32;
+            let from = match self.places.last() {
+                Some(&last) if last == piece.from && count > first => count - 1,
+                _ => {
+                    first = count;
+                    self.places.push(piece.from);
+                    count
+                }
+            };
+            let to = if self.places[first as usize] == piece.to {
+                first
+            } else {
+                self.places.push(piece.to);
+                self.places.len() as u32 - 1
+            };
+            if to == first {
+                // The next piece starts a chain.
+                first = self.places.len() as u32;
+            }
+            self.ends.push([from, to]);
+        }
+    }
+
     /// Finds the places that pieces share, sweeping from south to north.
     fn cut_pieces(&mut self) {
-        self.places.clear();
+        self.number_ends();
         self.cuts.clear();
         self.boxes.clear();
         self.order.clear();
         self.active.clear();
         for (k, (piece, _)) in (0_u32..).zip(&self.pieces) {
-            self.places.extend([piece.from, piece.to]);
-            self.cuts.push(Cut {
-                piece: k,
-                station: 0.0,
-                place: 2 * k,
-            });
-            self.cuts.push(Cut {
-                piece: k,
-                station: piece.length,
-                place: 2 * k + 1,
-            });
-            self.boxes.push(piece.bounds());
-            self.order.push(k);
+            let [low, high] = piece.bounds();
+            self.boxes.push([low, high]);
+            self.order.push((low.north(), k));
         }
-        let boxes = &self.boxes;
-        self.order
-            .sort_unstable_by(|&a, &b| south(boxes, a).total_cmp(&south(boxes, b)));
+        self.order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
         let near = self.near;
-        for &k in &self.order {
-            let [low, high] = boxes[k as usize];
-            let (places, cuts) = (&mut self.places, &mut self.cuts);
+        for &(south, k) in &self.order {
+            let [low, high] = self.boxes[k as usize];
             let mut i = 0;
             while let Some(&other) = self.active.get(i) {
-                let [other_low, other_high] = boxes[other as usize];
-                if other_high.north() < low.north() - near {
+                let [other_low, other_high] = self.boxes[other as usize];
+                if other_high.north() < south - near {
                     self.active.swap_remove(i);
                     continue;
                 }
@@ -188,9 +219,12 @@ impl Sketch {
                 if other_high.east() < low.east() - near || high.east() < other_low.east() - near {
                     continue;
                 }
+                let pair = [k, other];
+                let ends = pair.map(|piece| self.ends[piece as usize]);
                 let (a, b) = (&self.pieces[k as usize].0, &self.pieces[other as usize].0);
+                let (places, cuts) = (&mut self.places, &mut self.cuts);
                 a.meet(b, near, |contact| {
-                    add_contact(contact, [k, other], places, cuts)
+                    add_contact(contact, pair, ends, places, cuts);
                 });
             }
             self.active.push(k);
@@ -199,23 +233,20 @@ impl Sketch {
 
     /// Gives places that are nearly the same the number of the first of them.
     fn unite_places(&mut self) {
-        let places = &self.places;
         self.one.clear();
-        self.one.extend((0_u32..).zip(places).map(|(k, _)| k));
         self.order.clear();
-        self.order.extend(self.one.iter());
-        self.order.sort_unstable_by(|&a, &b| {
-            let (a, b) = (places[a as usize], places[b as usize]);
-            a.north().total_cmp(&b.north())
-        });
-        for (i, &a) in self.order.iter().enumerate() {
-            let at = places[a as usize];
-            for &b in &self.order[i + 1..] {
-                let other = places[b as usize];
-                if other.north() - at.north() > self.near {
+        for (k, place) in (0_u32..).zip(&self.places) {
+            self.one.push(k);
+            self.order.push((place.north(), k));
+        }
+        self.order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+        for (i, &(north, a)) in self.order.iter().enumerate() {
+            for &(other_north, b) in &self.order[i + 1..] {
+                if other_north - north > self.near {
                     break;
                 }
-                if (other.east() - at.east()).abs() <= self.near {
+                let apart = self.places[b as usize].east() - self.places[a as usize].east();
+                if apart.abs() <= self.near {
                     let (a, b) = (root(&self.one, a), root(&self.one, b));
                     self.one[a.max(b) as usize] = a.min(b);
                 }
@@ -226,67 +257,114 @@ impl Sketch {
         }
     }
 
-    /// Makes an edge of each stretch between cuts, and adds up those that lie on
-    /// each other.
+    /// Makes an edge of each stretch between cuts.
     fn make_edges(&mut self) {
         self.cuts
             .sort_unstable_by(|a, b| (a.piece.cmp(&b.piece)).then(a.station.total_cmp(&b.station)));
         self.edges.clear();
-        for pair in self.cuts.windows(2) {
-            let [from, to] = [pair[0], pair[1]];
-            if from.piece != to.piece {
-                continue;
+        let mut next = 0;
+        for k in 0..self.pieces.len() {
+            let [start, end] = self.ends[k];
+            let mut from = (0.0, start);
+            while let Some(cut) = self.cuts.get(next).copied()
+                && cut.piece as usize == k
+            {
+                self.add_edge(k, from, (cut.station, cut.place));
+                from = (cut.station, cut.place);
+                next += 1;
             }
-            let ends = [from, to].map(|cut| self.one[cut.place as usize]);
-            if ends[0] == ends[1] {
-                continue;
-            }
-            let sweep = self.pieces[from.piece as usize].0.bow.map_or(0.0, |bow| {
-                (to.station - from.station) / bow.radius * bow.sweep.signum()
-            });
-            let (ends, sweep, times) = if ends[0] < ends[1] {
-                (ends, sweep, 1)
-            } else {
-                ([ends[1], ends[0]], -sweep, -1)
-            };
-            self.edges.push(Edge {
-                ends,
-                piece: from.piece,
-                sweep,
-                times,
-            });
+            self.add_edge(k, from, (self.pieces[k].0.length, end));
         }
-        self.edges.sort_unstable_by_key(|edge| edge.ends);
-        self.add_up();
+        self.group_halves();
+        if self.add_up() {
+            self.edges.retain(|edge| edge.times != 0);
+            self.group_halves();
+        }
     }
 
-    fn add_up(&mut self) {
-        let mut kept = 0;
-        let mut first = 0;
-        for i in 0..self.edges.len() {
-            let edge = self.edges[i];
-            if edge.ends != self.edges[first].ends {
-                first = i;
+    fn add_edge(&mut self, piece: usize, from: (f64, u32), to: (f64, u32)) {
+        let ends = [from, to].map(|(_, place)| self.one[place as usize]);
+        if ends[0] == ends[1] {
+            return;
+        }
+        let sweep = self.pieces[piece]
+            .0
+            .bow
+            .map_or(0.0, |bow| (to.0 - from.0) / bow.radius * bow.sweep.signum());
+        self.edges.push(Edge {
+            ends,
+            piece: piece as u32,
+            sweep,
+            times: 1,
+        });
+    }
+
+    /// Puts the halves that leave one place next to each other.
+    fn group_halves(&mut self) {
+        self.groups.clear();
+        self.groups.resize(self.places.len() + 1, 0);
+        for edge in &self.edges {
+            for end in edge.ends {
+                self.groups[end as usize + 1] += 1;
             }
-            // Those already kept with the same ends stand last among the kept.
-            let same = self.edges[..kept]
-                .iter()
-                .rev()
-                .take_while(|other| other.ends == edge.ends)
-                .position(|other| self.bulges_alike(other, &edge));
-            match same {
-                Some(back) => {
-                    let at = kept - 1 - back;
-                    self.edges[at] = self.sum(self.edges[at], edge);
-                }
-                None => {
-                    self.edges[kept] = edge;
-                    kept += 1;
+        }
+        for k in 1..self.groups.len() {
+            self.groups[k] += self.groups[k - 1];
+        }
+        self.around.clear();
+        self.around.resize(self.edges.len() * 2, 0);
+        // Filled from the back, so that each start ends up at the first.
+        for half in (0..self.edges.len() as u32 * 2).rev() {
+            let place = self.start(half) as usize + 1;
+            self.groups[place] -= 1;
+            self.around[self.groups[place] as usize] = half;
+        }
+        // Each start has moved down to where its group begins.
+        self.groups.remove(0);
+        self.groups.push(self.around.len() as u32);
+    }
+
+    fn group(&self, place: u32) -> std::ops::Range<usize> {
+        let place = place as usize;
+        self.groups[place] as usize..self.groups[place + 1] as usize
+    }
+
+    /// Adds up edges that lie on each other; whether any fell away.
+    fn add_up(&mut self) -> bool {
+        let mut any = false;
+        for place in 0..self.places.len() as u32 {
+            let group = self.group(place);
+            for i in group.clone() {
+                let a = self.around[i];
+                for j in i + 1..group.end {
+                    let b = self.around[j];
+                    any |= self.add_pair(a, b);
                 }
             }
         }
-        self.edges.truncate(kept);
-        self.edges.retain(|edge| edge.times != 0);
+        any
+    }
+
+    /// Adds the edge of one half to that of another which leaves the same place,
+    /// if they lie on each other; seen from their lower end only.
+    fn add_pair(&mut self, a: u32, b: u32) -> bool {
+        let far = self.start(a ^ 1);
+        let (first, second) = ((a / 2) as usize, (b / 2) as usize);
+        let dead = self.edges[first].times == 0 || self.edges[second].times == 0;
+        if dead || far != self.start(b ^ 1) || self.start(a) > far {
+            return false;
+        }
+        let other = if a % 2 == b % 2 {
+            self.edges[second]
+        } else {
+            self.edges[second].reversed()
+        };
+        if !self.bulges_alike(&self.edges[first], &other) {
+            return false;
+        }
+        self.edges[first] = self.sum(self.edges[first], other);
+        self.edges[second].times = 0;
+        true
     }
 
     /// Two edges that lie on each other, as one: with the piece of the one that
@@ -304,8 +382,7 @@ impl Sketch {
     }
 
     fn bulges_alike(&self, a: &Edge, b: &Edge) -> bool {
-        let rise =
-            |edge: &Edge| self.chord(edge.ends).length().feet() / 2.0 * (edge.sweep / 4.0).tan();
+        let rise = |edge: &Edge| size(self.chord(edge.ends)) / 2.0 * (edge.sweep / 4.0).tan();
         (a.sweep.abs() + b.sweep.abs()) <= 0.0 || (rise(a) - rise(b)).abs() <= 4.0 * self.near
     }
 
@@ -322,52 +399,38 @@ impl Sketch {
     /// A curve counts with its direction to where it leaves a small circle around
     /// the vertex, so that curves of one tangent are told apart.
     fn sort_around(&mut self) {
-        let count = self.edges.len() * 2;
-        self.halves.clear();
-        self.halves.resize(count, Half::default());
-        self.around.clear();
-        self.around.extend((0_u32..).take(count));
         self.measure_circles();
-        for h in 0..count {
-            let edge = self.edges[h / 2];
-            let chord = self.chord(edge.ends);
-            let chord = if h % 2 == 0 { chord } else { -chord };
-            let sweep = if h % 2 == 0 { edge.sweep } else { -edge.sweep };
-            let toward = if sweep.abs() > 0.0 {
-                let small = self.least[self.start(h as u32) as usize];
-                let radius = chord.length().feet() / (2.0 * (sweep.abs() / 2.0).sin());
-                let lean = (small / (2.0 * radius)).min(1.0).asin().copysign(sweep);
-                turned(chord, lean - sweep / 2.0)
-            } else {
-                chord
-            };
-            self.halves[h].angle = around(toward);
-        }
-        let mut order = std::mem::take(&mut self.around);
-        order.sort_unstable_by(|&a, &b| {
-            (self.start(a).cmp(&self.start(b))).then(
-                self.halves[a as usize]
-                    .angle
-                    .total_cmp(&self.halves[b as usize].angle),
-            )
-        });
-        self.around = order;
-        let mut first = 0;
-        for i in 0..count {
-            if self.start(self.around[i]) != self.start(self.around[first]) {
-                self.close_group(first, i);
-                first = i;
+        self.halves.clear();
+        self.halves.resize(self.around.len(), Half::default());
+        for place in 0..self.places.len() as u32 {
+            let group = self.group(place);
+            // Two edges have no order around a vertex.
+            if group.len() > 2 {
+                for i in group.clone() {
+                    let half = self.around[i];
+                    self.halves[half as usize].angle = self.angle(half);
+                }
+                let halves = &self.halves;
+                let angle = |half: &u32| halves[*half as usize].angle;
+                self.around[group.clone()].sort_unstable_by(|a, b| angle(a).total_cmp(&angle(b)));
+            }
+            for i in group {
+                self.halves[self.around[i] as usize].position = i as u32;
             }
         }
-        self.close_group(first, count);
     }
 
-    fn close_group(&mut self, first: usize, end: usize) {
-        for i in first..end {
-            let half = &mut self.halves[self.around[i] as usize];
-            half.position = i as u32;
-            half.group = [first as u32, end as u32];
+    fn angle(&self, half: u32) -> f64 {
+        let edge = self.edges[(half / 2) as usize];
+        let edge = if half % 2 == 0 { edge } else { edge.reversed() };
+        let chord = self.chord(edge.ends);
+        if edge.sweep.abs() <= 0.0 {
+            return around(chord);
         }
+        let small = self.least[edge.ends[0] as usize];
+        let radius = size(chord) / (2.0 * (edge.sweep.abs() / 2.0).sin());
+        let lean = (small / (2.0 * radius)).min(1.0).asin();
+        around(turned(chord, lean.copysign(edge.sweep) - edge.sweep / 2.0))
     }
 
     /// Finds for each vertex a radius within which its edges keep their order.
@@ -377,7 +440,7 @@ impl Sketch {
             self.least.resize(self.places.len(), f64::INFINITY);
             for k in 0..self.edges.len() {
                 let ends = self.edges[k].ends;
-                let half = self.chord(ends).length().feet() / 2.0;
+                let half = size(self.chord(ends)) / 2.0;
                 for end in ends {
                     let least = &mut self.least[end as usize];
                     *least = least.min(half);
@@ -388,14 +451,15 @@ impl Sketch {
 
     /// The half that follows around the face to the right.
     fn next(&self, half: u32) -> u32 {
-        let twin = self.halves[(half ^ 1) as usize];
-        let [first, end] = twin.group;
-        let before = if twin.position == first {
-            end - 1
+        let twin = half ^ 1;
+        let position = self.halves[twin as usize].position as usize;
+        let group = self.group(self.start(twin));
+        let before = if position == group.start {
+            group.end - 1
         } else {
-            twin.position - 1
+            position - 1
         };
-        self.around[before as usize]
+        self.around[before]
     }
 
     fn make_faces(&mut self) {
@@ -433,7 +497,7 @@ impl Sketch {
         let mut twice = a.cross(b);
         if edge.sweep.abs() > 0.0 {
             let sweep = edge.sweep.abs();
-            let radius = (b - a).length().feet() / (2.0 * (sweep / 2.0).sin());
+            let radius = size(b - a) / (2.0 * (sweep / 2.0).sin());
             twice += (radius * radius * (sweep - sweep.sin())).copysign(edge.sweep);
         }
         if half % 2 == 0 { twice } else { -twice }
@@ -456,8 +520,7 @@ impl Sketch {
             }
         }
         // Euler: each connected part of a plane graph has one face more.
-        let starts = self.around.iter().map(|&half| self.start(half));
-        let vertices = count_runs(starts);
+        let vertices = self.groups.windows(2).filter(|it| it[0] < it[1]).count();
         if vertices + self.faces.len() != self.edges.len() + 2 * self.outers.len() {
             return Err(NotPlane);
         }
@@ -556,18 +619,18 @@ impl Sketch {
     /// a vertex.
     fn trace(&mut self, rings: &mut Vec<Vertex>, ends: &mut Vec<usize>) {
         self.seen.clear();
-        self.seen.resize(self.halves.len(), 0);
+        self.seen.resize(self.halves.len(), false);
         self.visits.clear();
         self.visits.resize(self.places.len(), NONE);
         let mut walked = std::mem::take(&mut self.walked);
         for first in 0..self.halves.len() as u32 {
-            if self.seen[first as usize] != 0 || !self.is_kept(first) {
+            if self.seen[first as usize] || !self.is_kept(first) {
                 continue;
             }
             walked.clear();
             let mut half = first;
             loop {
-                self.seen[half as usize] = 1;
+                self.seen[half as usize] = true;
                 let back = self.visits[self.start(half) as usize];
                 if back != NONE {
                     self.add_ring(&walked[back as usize..], rings, ends);
@@ -601,10 +664,7 @@ impl Sketch {
         let (mut twice, mut around) = (0.0, 0.0);
         for &half in walked {
             twice += self.twice_area_under(half);
-            around += self
-                .chord(self.edges[(half / 2) as usize].ends)
-                .length()
-                .feet();
+            around += size(self.chord(self.edges[(half / 2) as usize].ends));
         }
         if twice.abs() <= 2.0 * LEAST_WIDTH_FEET * around {
             return;
@@ -644,7 +704,7 @@ fn push_vertex(rings: &mut Vec<Vertex>, start: usize, vertex: Vertex) {
             return;
         }
         let way = vertex.at - last.at;
-        if way.length().feet() < LEAST_EDGE_FEET && is_short(last) {
+        if size(way) < LEAST_EDGE_FEET && is_short(last) {
             let at = last.at;
             *last = Vertex { at, ..vertex };
             return;
@@ -684,7 +744,7 @@ fn close_ring(rings: &mut Vec<Vertex>, start: usize) {
             join(&mut joined, &first);
             rings[start] = joined;
             rings.pop();
-        } else if (first.at - last.at).length().feet() < LEAST_EDGE_FEET && is_short(&last) {
+        } else if size(first.at - last.at) < LEAST_EDGE_FEET && is_short(&last) {
             rings.pop();
         } else {
             break;
@@ -695,30 +755,31 @@ fn close_ring(rings: &mut Vec<Vertex>, start: usize) {
 fn add_contact(
     contact: Contact,
     pieces: [u32; 2],
+    ends: [[u32; 2]; 2],
     places: &mut Vec<Displacement>,
     cuts: &mut Vec<Cut>,
 ) {
-    let place = places.len() as u32;
-    places.push(contact.at);
-    for (piece, station) in pieces.into_iter().zip(contact.on) {
-        cuts.push(Cut {
-            piece,
-            station,
-            place,
-        });
+    match contact {
+        Contact::Cross { at, on } => {
+            let place = places.len() as u32;
+            places.push(at);
+            cuts.extend(pieces.into_iter().zip(on).map(|(piece, station)| Cut {
+                piece,
+                station,
+                place,
+            }));
+        }
+        Contact::End { of, end, station } => {
+            let place = ends[of][end];
+            if !ends[1 - of].contains(&place) {
+                cuts.push(Cut {
+                    piece: pieces[1 - of],
+                    station,
+                    place,
+                });
+            }
+        }
     }
-}
-
-/// How many runs of equal numbers there are.
-fn count_runs(numbers: impl Iterator<Item = u32>) -> usize {
-    let mut last = None;
-    numbers
-        .filter(|&number| last.replace(number) != Some(number))
-        .count()
-}
-
-fn south(boxes: &[[Displacement; 2]], k: u32) -> f64 {
-    boxes[k as usize][0].north()
 }
 
 fn root(one: &[u32], mut k: u32) -> u32 {
