@@ -75,7 +75,10 @@ fn lot_of_points(path: &Path, points: Reading<Vec<(String, Point)>>) -> anyhow::
 
 /// Takes points at one place in a row as one corner, and says so; the last and
 /// the first are in a row too.
-fn without_repeats(points: Vec<(String, Point)>, assumed: &mut Vec<String>) -> Vec<(String, Point)> {
+fn without_repeats(
+    points: Vec<(String, Point)>,
+    assumed: &mut Vec<String>,
+) -> Vec<(String, Point)> {
     let mut corners: Vec<(String, Point)> = Vec::with_capacity(points.len());
     for (name, at) in points {
         match corners.last() {

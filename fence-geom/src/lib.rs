@@ -20,7 +20,7 @@
 //! | --- | --- | --- |
 //! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
 //! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
-//! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |
+//! | the line inside | [`offset()`] | [`Offset`]: its rings, their corners and miters |
 //! | the fence | [`route()`] | [`Route`]: runs between flags |
 //! | one run | [`lay_out`] | [`Layout`]: posts, sections, gates, proven best |
 //! | material | [`takeoff()`] | [`Takeoff`]: need and order of each item |

@@ -316,6 +316,32 @@ impl Ring {
         }
     }
 
+    /// Returns the places that bound side `i` to the north, east, south and west:
+    /// its ends, and where an arc bulges beyond them.
+    #[must_use]
+    pub fn side_extent(&self, i: usize) -> Vec<Point> {
+        let (from, to) = self.ends(i);
+        let mut places = vec![from.at, to.at];
+        if let Some(Side::Arc { delta, turn }) = self.sides.get(i % self.sides.len()) {
+            let half = match turn {
+                Turn::Right => delta.radians() / 2.0,
+                Turn::Left => -delta.radians() / 2.0,
+            };
+            let chord = self.chord(i);
+            let center = from.at + chord * 0.5 + chord.turned_right() * (0.5 / half.tan());
+            let start = center - from.at;
+            let radius = start.length().feet();
+            let quarters = [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)];
+            places.extend(quarters.into_iter().filter_map(|(north, east)| {
+                let out = Displacement::of_feet(north, east);
+                // Between the ends where the arc, not the chord's other side, is.
+                let place = center + out * radius;
+                (chord.cross(place - from.at) * half < 0.0).then_some(place)
+            }));
+        }
+        places
+    }
+
     /// Returns the length around the ring.
     #[must_use]
     pub fn perimeter(&self) -> Length {

@@ -279,10 +279,7 @@ fn corner_row(
     flag: &OffsetCorner,
 ) -> OffsetCornerRow {
     let (lot, ring) = (line.source(), line_ring.ring());
-    let runs = (
-        ring.side_length(k + ring.len() - 1),
-        ring.side_length(k),
-    );
+    let runs = (ring.side_length(k + ring.len() - 1), ring.side_length(k));
     OffsetCornerRow {
         ring: ring_index,
         name: flag.name.clone(),

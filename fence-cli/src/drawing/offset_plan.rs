@@ -68,7 +68,9 @@ fn words(offset: &Offset, strip: Xy) -> Group {
     if !vanished.is_empty() {
         lines.push(format!("Without an offset line: {}.", vanished.join(", ")));
     }
-    lines.push("Not a boundary survey: only a licensed surveyor can say where the line is.".to_owned());
+    lines.push(
+        "Not a boundary survey: only a licensed surveyor can say where the line is.".to_owned(),
+    );
     let at = strip.plus(Xy::new(panel::WIDTH + 2.0 * GAP, 12.0));
     let style = Type::plain(7.5);
     let mut group = Group::new();
@@ -108,7 +110,8 @@ fn plan(offset: &Offset, paper: &Paper) -> Group {
     for corner in pins {
         let at = paper.at(corner.at);
         let label = Label::new(Type::bold(8.0), [corner.name.clone()]);
-        if let Some((_, drawn)) = board.seat(&label, label.around(at, 2.0, at.minus(middle).unit())) {
+        if let Some((_, drawn)) = board.seat(&label, label.around(at, 2.0, at.minus(middle).unit()))
+        {
             group = group.add(drawn);
         }
     }
@@ -145,6 +148,9 @@ fn joins(ring: &Ring, paper: &Paper) -> Vec<Join> {
 fn take(board: &mut Board, ring: &Ring, paper: &Paper) {
     for k in 0..ring.len() {
         let (from, to) = ring.ends(k);
-        board.take(Tilted::line(paper.at(from.at), paper.at(to.at), 1.0), TEXT / 2.0);
+        board.take(
+            Tilted::line(paper.at(from.at), paper.at(to.at), 1.0),
+            TEXT / 2.0,
+        );
     }
 }

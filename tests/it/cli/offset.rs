@@ -323,7 +323,10 @@ fn a_line_that_splits_is_an_answer_in_pieces() {
 fn a_vanished_side_is_said() {
     let folder = Folder::new("vanished");
     let text = offset(&folder, LOT, &["--by", "11ft"]).out;
-    assert!(text.contains("Side F-A vanishes") || text.contains("vanish"), "{text}");
+    assert!(
+        text.contains("Side F-A vanishes") || text.contains("vanish"),
+        "{text}"
+    );
 }
 
 #[test]
@@ -337,7 +340,10 @@ fn arcs_of_a_deed_stay_arcs() {
     assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
     let json = answer.json();
     let ring = json["rings"][0].as_array().expect("a ring");
-    let arcs: Vec<_> = ring.iter().filter_map(|flag| flag.get("arc_to_next")).collect();
+    let arcs: Vec<_> = ring
+        .iter()
+        .filter_map(|flag| flag.get("arc_to_next"))
+        .collect();
     assert_eq!(arcs.len(), 1, "{ring:?}");
     assert!((arcs[0]["radius_ft"].as_f64().expect("feet") - 15.0).abs() < 1e-6);
     assert_eq!(arcs[0]["turn"], "right");
@@ -385,5 +391,9 @@ fn flags_go_to_a_csv_only() {
     let folder = Folder::new("name");
     let answer = offset(&folder, LOT, &["--by", "1ft", "-o", "flags.txt"]);
     assert_eq!(answer.exit, Exit::Refused);
-    assert!(answer.err.contains("ends in .csv or .svg"), "{}", answer.err);
+    assert!(
+        answer.err.contains("ends in .csv or .svg"),
+        "{}",
+        answer.err
+    );
 }
