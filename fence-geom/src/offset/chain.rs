@@ -45,8 +45,11 @@ pub(super) struct Bound {
 /// How the offset lines of two neighbors are joined.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Joint {
-    /// They are both drawn to where they meet, at this displacement from the pin.
+    /// They are both drawn straight on, or cut short, to where they meet, at this
+    /// displacement from the pin.
     Miter(Displacement),
+    /// They are both cut short where they meet, one of them at least a curve.
+    Trim(Displacement),
     /// Both strips end square and overlap: by way of the pin.
     Overlap,
     /// The needle is cut from one displacement to the other.
@@ -103,6 +106,20 @@ impl Bound {
         }
     }
 
+    /// Whether it is an arc of whose radius the offset leaves nothing.
+    fn is_used_up(&self) -> bool {
+        (self.piece.bow)
+            .is_some_and(|bow| bow.radius - self.width * bow.sweep.signum() < LEAST_RADIUS_FEET)
+    }
+
+    /// The length of its offset line between the square ends of the strip.
+    fn offset_length(&self) -> f64 {
+        match self.piece.bow {
+            Some(bow) => (bow.radius - self.width * bow.sweep.signum()) * bow.sweep.abs(),
+            None => self.piece.length,
+        }
+    }
+
     /// Whether its offset line lies nearer than a step on its square end, which
     /// it is then drawn to.
     fn ends_below(&self, step: Displacement) -> bool {
@@ -128,7 +145,7 @@ pub(super) fn joint(arriving: &Bound, leaving: &Bound) -> Joint {
     // Positive where the strips leave a gap.
     let gap = -a.cross(b) * wide.signum();
     let equal = (p - q).abs() <= 0.0;
-    if equal && gap <= 0.0 {
+    if equal && (gap <= 0.0 || runs_on(arriving, leaving)) {
         return Joint::Overlap;
     }
     if !equal && straight(arriving, leaving) {
@@ -165,6 +182,13 @@ pub(super) fn joint(arriving: &Bound, leaving: &Bound) -> Joint {
     } else {
         Joint::Early([b.turned_right() * (p / dot), meeting])
     }
+}
+
+/// Whether two sides of which one at least is a curve are tangent to each other.
+fn runs_on(arriving: &Bound, leaving: &Bound) -> bool {
+    let (a, b) = (arriving.along[1], leaving.along[0]);
+    let curved = arriving.piece.bow.is_some() || leaving.piece.bow.is_some();
+    curved && a.cross(b).abs() < TANGENT_WITHIN && a.dot(b) > 0.0
 }
 
 /// Whether no tape shows that two sides bend where they meet.
@@ -244,47 +268,72 @@ pub(super) fn joints(bounds: &[Bound], into: &mut Vec<Joint>) {
     }
 }
 
-/// How much of its offset line a side loses at a joint, one figure for each end
-/// of the joint; negative where it gains.
+/// How much of its offset line a side loses at a joint, one figure for each side;
+/// negative where it gains.
 fn trims(joint: Joint, arriving: &Bound, leaving: &Bound) -> [f64; 2] {
     let way = |way: Displacement| [-way.dot(arriving.along[1]), way.dot(leaving.along[0])];
     match joint {
         Joint::Miter(meeting) => way(meeting),
         Joint::Cut([first, second]) => [way(first)[0], way(second)[1]],
+        Joint::Trim(meeting) => {
+            let at = leaving.piece.from + meeting;
+            let (a, b) = (arriving.offset(), leaving.offset());
+            [a.length - a.station(at), b.station(at)]
+        }
         _ => [0.0; 2],
     }
+}
+
+/// Where two overlapping strips of one width can be cut apart, if they can.
+fn cut_between(arriving: &Bound, leaving: &Bound) -> Option<Joint> {
+    let curved = arriving.piece.bow.is_some() || leaving.piece.bow.is_some();
+    let joint = if !curved {
+        Joint::Miter(meeting(arriving, leaving))
+    } else if arriving.is_used_up() || leaving.is_used_up() {
+        return None;
+    } else if runs_on(arriving, leaving) {
+        return Some(Joint::Trim(meeting(arriving, leaving)));
+    } else {
+        let pin = leaving.piece.from;
+        let at = (arriving.offset()).carriers_meet(&leaving.offset(), pin)?;
+        Joint::Trim(at - pin)
+    };
+    let [of_a, of_b] = trims(joint, arriving, leaving);
+    let fits = of_a <= arriving.offset_length() && of_b <= leaving.offset_length();
+    // A curve is not drawn on past its ends.
+    let short = !curved || (of_a >= 0.0 && of_b >= 0.0);
+    (fits && short).then_some(joint)
 }
 
 fn cut_overlaps(bounds: &[Bound], joints: &mut [Joint]) {
     let n = bounds.len();
     let pair = |k: usize| Some((bounds.get((k + n - 1) % n)?, bounds.get(k)?));
     for (k, joint) in joints.iter_mut().enumerate() {
-        let Some((a, b)) = pair(k) else { continue };
-        let (along, on) = (a.along[1], b.along[0]);
-        let curved = a.piece.bow.is_some() || b.piece.bow.is_some();
-        let tangent = along.cross(on).abs() < TANGENT_WITHIN && along.dot(on) > 0.0;
-        if *joint != Joint::Overlap || (curved && !tangent) {
-            continue;
-        }
-        let miter = meeting(a, b);
-        let [of_a, of_b] = trims(Joint::Miter(miter), a, b);
-        if of_a <= a.piece.length && of_b <= b.piece.length {
-            *joint = Joint::Miter(miter);
+        if *joint == Joint::Overlap
+            && let Some((a, b)) = pair(k)
+            && let Some(cut) = cut_between(a, b)
+        {
+            *joint = cut;
         }
     }
-    let kept = |k: usize, joints: &[Joint]| {
+    let keeps_some = |k: usize, joints: &[Joint]| {
         let (before, side) = pair(k)?;
         let after = bounds.get((k + 1) % n)?;
         let [_, start] = trims(*joints.get(k)?, before, side);
         let [end, _] = trims(*joints.get((k + 1) % n)?, side, after);
-        Some(start + end < side.piece.length)
+        Some(start + end < side.offset_length())
     };
-    let lost: Vec<usize> = (0..n).filter(|&k| kept(k, joints) != Some(true)).collect();
-    for k in lost.into_iter().flat_map(|k| [k, (k + 1) % n]) {
-        if let (Some(joint), Some((a, b))) = (joints.get_mut(k), pair(k)) {
-            let gap = a.along[1].cross(b.along[0]) * a.width.signum();
-            if gap >= 0.0 && matches!(joint, Joint::Miter(_)) {
-                *joint = Joint::Overlap;
+    // A joint given up leaves its other side only more, so in order will do.
+    for k in 0..n {
+        if keeps_some(k, joints) == Some(true) {
+            continue;
+        }
+        for k in [k, (k + 1) % n] {
+            if let (Some(joint), Some((a, b))) = (joints.get_mut(k), pair(k)) {
+                let gap = a.along[1].cross(b.along[0]) * a.width.signum();
+                if gap >= 0.0 && matches!(joint, Joint::Miter(_) | Joint::Trim(_)) {
+                    *joint = Joint::Overlap;
+                }
             }
         }
     }
@@ -333,14 +382,15 @@ impl Path<'_> {
         let across = bound.across();
         let [at_start, at_end] = [bound.piece.from + across[0], bound.piece.to + across[1]];
         let from = match start {
-            Joint::Miter(way) | Joint::Cut([_, way]) | Joint::Early([_, way]) => {
-                bound.piece.from + way
-            }
+            Joint::Miter(way)
+            | Joint::Trim(way)
+            | Joint::Cut([_, way])
+            | Joint::Early([_, way]) => bound.piece.from + way,
             Joint::Step(way) if bound.ends_below(way) => bound.piece.from + way,
             _ => at_start,
         };
         let to = match end {
-            Joint::Miter(way) | Joint::Cut([way, _]) | Joint::Past([way, _]) => {
+            Joint::Miter(way) | Joint::Trim(way) | Joint::Cut([way, _]) | Joint::Past([way, _]) => {
                 bound.piece.to + way
             }
             Joint::Step(way) if bound.ends_below(way) => bound.piece.to + way,
@@ -352,17 +402,34 @@ impl Path<'_> {
             return;
         };
         let extension = Along::Extension(bound.side);
-        self.line_to(at_start, extension);
-        let radius = bow.radius - bound.width * bow.sweep.signum();
-        if radius < LEAST_RADIUS_FEET {
-            // The radius is used up: the strip is the sector to the center.
+        if bound.is_used_up() {
+            // The strip is the sector to the center.
+            self.line_to(at_start, extension);
             self.line_to(bow.center, Along::Joint(bound.corner));
             self.line_to(at_end, Along::Joint(bound.corner));
-        } else {
-            let arc = Piece::arc(at_start, at_end, Bow { radius, ..bow });
-            self.pieces.push((arc, Along::Side(bound.side)));
-            self.pen = Some(at_end);
+            self.line_to(to, extension);
+            return;
         }
+        let whole = bound.offset();
+        let (arc_from, first) = match start {
+            Joint::Trim(_) => (from, whole.station(from)),
+            _ => (at_start, 0.0),
+        };
+        let (arc_to, last) = match end {
+            Joint::Trim(_) => (to, whole.station(to)),
+            _ => (at_end, whole.length),
+        };
+        self.line_to(arc_from, extension);
+        let radius = bow.radius - bound.width * bow.sweep.signum();
+        let sweep = ((last - first) / radius).copysign(bow.sweep);
+        let arc = Bow {
+            radius,
+            sweep,
+            ..bow
+        };
+        self.pieces
+            .push((Piece::arc(arc_from, arc_to, arc), Along::Side(bound.side)));
+        self.pen = Some(arc_to);
         self.line_to(to, extension);
     }
 
@@ -381,7 +448,7 @@ impl Path<'_> {
                 self.line_to(pin + foot, square);
                 self.line_to(pin + meeting, bound.straight_on());
             }
-            Joint::Miter(_) | Joint::Cut(_) | Joint::Step(_) => {}
+            Joint::Miter(_) | Joint::Trim(_) | Joint::Cut(_) | Joint::Step(_) => {}
         }
     }
 }

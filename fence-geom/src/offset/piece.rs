@@ -84,7 +84,8 @@ impl Piece {
             let r = bow.radius;
             for way in [(r, 0.0), (-r, 0.0), (0.0, r), (0.0, -r)] {
                 let far = bow.center + Displacement::of_feet(way.0, way.1);
-                if self.station(far) <= self.length {
+                // The arc is what of the circle lies to one hand of its chord.
+                if self.along.cross(far - self.from) * bow.sweep <= 0.0 {
                     low = Displacement::of_feet(
                         low.north().min(far.north()),
                         low.east().min(far.east()),
@@ -169,7 +170,9 @@ impl Piece {
         ends(0, self, other, of_self);
         if straight {
             let [from, to] = of_other;
-            if opposite(from, to) {
+            // What lies along the other crosses it by rounding only.
+            let along = |off: [f64; 2]| off.iter().all(|off| off.abs() <= near);
+            if opposite(from, to) && !along(of_other) && !along(of_self) {
                 let on_other = other.length * (from / (from - to));
                 let at = other.at(on_other);
                 self.inner(other, at, [self.station(at), on_other], near, &mut found);

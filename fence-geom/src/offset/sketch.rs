@@ -145,6 +145,11 @@ impl Sketch {
             .fold(0.0, f64::max);
         self.near = ONE_PLACE_FEET.max(size * ONE_PLACE_SHARE);
         for _ in 0..TRIES {
+            let chains = self.cut_pieces();
+            if chains == 1 && self.cuts.is_empty() {
+                self.take_chain(rings, ends);
+                return Ok(());
+            }
             if self.overlay().is_ok() {
                 self.trace(rings, ends);
                 return Ok(());
@@ -154,8 +159,26 @@ impl Sketch {
         Err(NotPlane)
     }
 
+    /// Takes the one chain, which meets itself nowhere, as the outline, if it goes
+    /// around anything.
+    fn take_chain(&self, rings: &mut Vec<Vertex>, ends: &mut Vec<usize>) {
+        let walked = self.pieces.iter().map(|(piece, along)| Vertex {
+            at: piece.from,
+            bow: piece.bow,
+            along: *along,
+        });
+        let (mut twice, mut around) = (0.0, 0.0);
+        for (piece, _) in &self.pieces {
+            let sweep = piece.bow.map_or(0.0, |bow| bow.sweep);
+            twice += twice_area([piece.from, piece.to], sweep);
+            around += size(piece.to - piece.from);
+        }
+        if twice > 0.0 {
+            add_ring(walked, twice, around, rings, ends);
+        }
+    }
+
     fn overlay(&mut self) -> Result<(), NotPlane> {
-        self.cut_pieces();
         self.unite_places();
         self.make_edges();
         self.sort_around();
@@ -163,11 +186,13 @@ impl Sketch {
         self.wind()
     }
 
-    /// Numbers the places at which chains go from piece to piece.
-    fn number_ends(&mut self) {
+    /// Numbers the places at which chains go from piece to piece; how many chains
+    /// there are.
+    fn number_ends(&mut self) -> usize {
         self.places.clear();
         self.ends.clear();
         let mut first = 0;
+        let mut chains = 0;
         for (piece, _) in &self.pieces {
             let count = self.places.len() as u32;
             let from = match self.places.last() {
@@ -187,14 +212,17 @@ impl Sketch {
             if to == first {
                 // The next piece starts a chain.
                 first = self.places.len() as u32;
+                chains += 1;
             }
             self.ends.push([from, to]);
         }
+        chains
     }
 
-    /// Finds the places that pieces share, sweeping from south to north.
-    fn cut_pieces(&mut self) {
-        self.number_ends();
+    /// Finds the places that pieces share, sweeping from south to north; how many
+    /// chains there are.
+    fn cut_pieces(&mut self) -> usize {
+        let chains = self.number_ends();
         self.cuts.clear();
         self.boxes.clear();
         self.order.clear();
@@ -229,6 +257,7 @@ impl Sketch {
             }
             self.active.push(k);
         }
+        chains
     }
 
     /// Gives places that are nearly the same the number of the first of them.
@@ -493,13 +522,8 @@ impl Sketch {
 
     fn twice_area_under(&self, half: u32) -> f64 {
         let edge = self.edges[(half / 2) as usize];
-        let [a, b] = edge.ends.map(|end| self.places[end as usize]);
-        let mut twice = a.cross(b);
-        if edge.sweep.abs() > 0.0 {
-            let sweep = edge.sweep.abs();
-            let radius = size(b - a) / (2.0 * (sweep / 2.0).sin());
-            twice += (radius * radius * (sweep - sweep.sin())).copysign(edge.sweep);
-        }
+        let ends = edge.ends.map(|end| self.places[end as usize]);
+        let twice = twice_area(ends, edge.sweep);
         if half % 2 == 0 { twice } else { -twice }
     }
 
@@ -633,7 +657,7 @@ impl Sketch {
                 self.seen[half as usize] = true;
                 let back = self.visits[self.start(half) as usize];
                 if back != NONE {
-                    self.add_ring(&walked[back as usize..], rings, ends);
+                    self.add_walk(&walked[back as usize..], rings, ends);
                     for left in walked.drain(back as usize..) {
                         let start = self.start(left);
                         self.visits[start as usize] = NONE;
@@ -650,7 +674,7 @@ impl Sketch {
                     break;
                 }
             }
-            self.add_ring(&walked, rings, ends);
+            self.add_walk(&walked, rings, ends);
             for &left in &walked {
                 let start = self.start(left);
                 self.visits[start as usize] = NONE;
@@ -659,17 +683,13 @@ impl Sketch {
         self.walked = walked;
     }
 
-    fn add_ring(&self, walked: &[u32], rings: &mut Vec<Vertex>, ends: &mut Vec<usize>) {
-        let start = rings.len();
+    fn add_walk(&self, walked: &[u32], rings: &mut Vec<Vertex>, ends: &mut Vec<usize>) {
         let (mut twice, mut around) = (0.0, 0.0);
         for &half in walked {
             twice += self.twice_area_under(half);
             around += size(self.chord(self.edges[(half / 2) as usize].ends));
         }
-        if twice.abs() <= 2.0 * LEAST_WIDTH_FEET * around {
-            return;
-        }
-        for &half in walked {
+        let vertices = walked.iter().map(|&half| {
             let edge = self.edges[(half / 2) as usize];
             let (piece, along) = self.pieces[edge.piece as usize];
             let sweep = if half % 2 == 0 {
@@ -677,22 +697,51 @@ impl Sketch {
             } else {
                 -edge.sweep
             };
-            let vertex = Vertex {
+            Vertex {
                 at: self.places[self.start(half) as usize],
                 bow: piece.bow.map(|bow| Bow { sweep, ..bow }),
                 along,
-            };
-            push_vertex(rings, start, vertex);
-        }
-        close_ring(rings, start);
-        let corners = rings.len() - start;
-        let curved = rings[start..].iter().any(|vertex| vertex.bow.is_some());
-        if corners >= 3 || (corners == 2 && curved) {
-            ends.push(rings.len());
-        } else {
-            rings.truncate(start);
-        }
+            }
+        });
+        add_ring(vertices, twice, around, rings, ends);
     }
+}
+
+/// Adds a ring of the given size, unless it is rounding.
+fn add_ring(
+    vertices: impl Iterator<Item = Vertex>,
+    twice_area: f64,
+    around: f64,
+    rings: &mut Vec<Vertex>,
+    ends: &mut Vec<usize>,
+) {
+    if twice_area.abs() <= 2.0 * LEAST_WIDTH_FEET * around {
+        return;
+    }
+    let start = rings.len();
+    for vertex in vertices {
+        push_vertex(rings, start, vertex);
+    }
+    close_ring(rings, start);
+    let corners = rings.len() - start;
+    let curved = rings[start..].iter().any(|vertex| vertex.bow.is_some());
+    if corners >= 3 || (corners == 2 && curved) {
+        ends.push(rings.len());
+    } else {
+        rings.truncate(start);
+    }
+}
+
+/// Twice the area between a side and the origin, positive where the side goes to
+/// the right around it.
+fn twice_area([from, to]: [Displacement; 2], sweep: f64) -> f64 {
+    let mut twice = from.cross(to);
+    if sweep.abs() > 0.0 {
+        let turned = sweep.abs();
+        let radius = size(to - from) / (2.0 * (turned / 2.0).sin());
+        twice += (radius * radius * (turned - turned.sin())).copysign(sweep);
+    }
+    twice
 }
 
 /// Adds a vertex, unless the edge before goes straight on through it, or is

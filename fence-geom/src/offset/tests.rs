@@ -196,3 +196,29 @@ fn counts_are_refused() {
         }
     ));
 }
+
+#[test]
+fn zero_distances_beside_wide_ones() {
+    let first = lot(&[
+        ("P0", 25.83, 9.13),
+        ("P1", -6.29, 13.62),
+        ("P2", -9.32, 11.75),
+        ("P3", -28.45, -12.28),
+        ("P4", 5.93, -30.0),
+        ("P5", 17.08, -26.72),
+        ("P6", 14.46, -12.08),
+        ("P7", 15.0, 0.0),
+    ]);
+    let all = offset(first, &feet(&[0.0, 0.0, 0.0, 6.23, 0.41, 6.06, 0.0, 0.0]));
+    assert_eq!(all.expect("an offset").pieces(), 1);
+    let second = lot(&[
+        ("P0", 23.48, 6.92),
+        ("P1", 19.76, 23.76),
+        ("P2", -10.29, 10.91),
+        ("P3", -13.34, -6.85),
+        ("P4", 9.65, -13.98),
+        ("P5", 20.5, 0.0),
+    ]);
+    let all = offset(second, &feet(&[2.95, 2.78, 0.17, 2.57, 2.27, 0.0]));
+    assert_eq!(all.expect("an offset").pieces(), 1);
+}
