@@ -11,11 +11,13 @@ mod paper;
 mod plan;
 mod shapes;
 mod symbols;
+mod tract;
 
 use fence_geom::{Job, JobReport, Standing};
 use svg::Document;
 use svg::node::element::Group;
 
+use crate::finding_words::CAUTIONS;
 use crate::job_file::JobFile;
 use crate::job_reading::JobRead;
 use panel::{Banner, Block};
@@ -24,6 +26,7 @@ use shapes::{Pen, Xy, figure, rectangle};
 
 pub(crate) use offset_plan::offset_svg;
 pub(crate) use page::sheet_page;
+pub(crate) use tract::{CoursePicture, TractPicture, tract_svg};
 
 /// What is drawn.
 #[derive(Clone, Copy)]
@@ -51,7 +54,10 @@ struct Drawing {
 
 /// Returns the plan as an SVG file.
 pub(crate) fn plan_svg(read: &JobRead, report: &JobReport) -> String {
-    let drawing = drawing(read, report);
+    svg_file(&drawing(read, report))
+}
+
+fn svg_file(drawing: &Drawing) -> String {
     format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{}\n",
         drawing.document
@@ -64,32 +70,56 @@ fn drawing(read: &JobRead, report: &JobReport) -> Drawing {
         job: &read.job,
         report,
     };
-    let blocks = [
-        panel::title(subject),
-        panel::legend(subject),
-        panel::cautions(),
-    ];
-    let [landscape, portrait] =
-        [Lie::Landscape, Lie::Portrait].map(|lie| room(lie, &blocks).without_banners(subject));
-    let extent = plan::extent(subject).unwrap_or(paper::Extent::ORIGIN);
-    let paper = Paper::new(extent, stacked(&blocks).then_some(landscape), portrait);
-    let size = paper.lie.size();
-    let document = Document::new()
-        .set("width", format!("{}in", size.x / 72.0))
-        .set("height", format!("{}in", size.y / 72.0))
-        .set("viewBox", format!("0 0 {} {}", size.x, size.y))
-        .set("data-feet-per-inch", figure(paper.feet_per_inch))
-        .add(svg::node::element::Title::new(shapes::printable(
-            &subject.file.job.name,
-        )))
-        .add(symbols::hatch())
-        .add(rectangle(Xy::ZERO, size, "white", Pen::new("none", 0.0)))
-        .add(plan::plan(subject, &paper))
-        .add(frame(subject, &paper, &blocks))
-        .add(panels(&paper, blocks));
-    Drawing {
-        document,
-        lie: paper.lie,
+    let sheet = Sheet {
+        title: &subject.file.job.name,
+        extent: plan::extent(subject).unwrap_or(paper::Extent::ORIGIN),
+        blocks: [
+            panel::title(subject),
+            panel::legend(subject),
+            panel::cautions(&CAUTIONS),
+        ],
+        banners: |width| Banner::due(subject, width),
+    };
+    sheet.drawn(|paper| plan::plan(subject, paper))
+}
+
+/// A sheet before its scale is known.
+struct Sheet<'a, F> {
+    title: &'a str,
+    extent: paper::Extent,
+    /// Title, legend and cautions.
+    blocks: [Block; 3],
+    /// What must be read first, for a plan so wide.
+    banners: F,
+}
+
+impl<F: Fn(f64) -> Vec<Banner>> Sheet<'_, F> {
+    /// The sheet with its plan.
+    fn drawn(self, plan: impl FnOnce(&Paper) -> Group) -> Drawing {
+        let [landscape, portrait] = [Lie::Landscape, Lie::Portrait].map(|lie| {
+            let room = room(lie, &self.blocks);
+            room.below(&(self.banners)(room.size.x))
+        });
+        let lying = stacked(&self.blocks).then_some(landscape);
+        let paper = Paper::new(self.extent, lying, portrait);
+        let size = paper.lie.size();
+        let document = Document::new()
+            .set("width", format!("{}in", size.x / 72.0))
+            .set("height", format!("{}in", size.y / 72.0))
+            .set("viewBox", format!("0 0 {} {}", size.x, size.y))
+            .set("data-feet-per-inch", figure(paper.feet_per_inch))
+            .add(svg::node::element::Title::new(shapes::printable(
+                self.title,
+            )))
+            .add(symbols::hatch())
+            .add(rectangle(Xy::ZERO, size, "white", Pen::new("none", 0.0)))
+            .add(plan(&paper))
+            .add(frame(room(paper.lie, &self.blocks), self.banners))
+            .add(panels(&paper, self.blocks));
+        Drawing {
+            document,
+            lie: paper.lie,
+        }
     }
 }
 
@@ -126,8 +156,7 @@ fn strip(blocks: &[Block]) -> f64 {
 }
 
 impl Area {
-    fn without_banners(self, subject: Subject<'_>) -> Self {
-        let banners = Banner::due(subject, self.size.x);
+    fn below(self, banners: &[Banner]) -> Self {
         let height: f64 = banners.iter().map(Banner::height).sum();
         Self {
             corner: self.corner.plus(Xy::new(0.0, height)),
@@ -137,11 +166,10 @@ impl Area {
 }
 
 /// The banners, and the frame around them and the plan.
-fn frame(subject: Subject<'_>, paper: &Paper, blocks: &[Block]) -> Group {
-    let room = room(paper.lie, blocks);
-    let mut group = Group::new();
+fn frame(room: Area, banners: impl Fn(f64) -> Vec<Banner>) -> Group {
     let mut corner = room.corner;
-    for banner in Banner::due(subject, room.size.x) {
+    let mut group = Group::new();
+    for banner in banners(room.size.x) {
         group = group.add(banner.at(corner, room.size.x));
         corner = corner.plus(Xy::new(0.0, banner.height()));
     }

@@ -3,7 +3,8 @@
 
 use fence_geom::{Azimuth, FootKind, Length, LengthReader, Point, Shift, read_direction};
 use schemars::JsonSchema;
-use serde::de::{self, Deserialize, Deserializer, Visitor};
+use serde::Deserialize;
+use serde::de::{self, Deserializer, Visitor};
 
 /// A length: feet as a number, or text with its unit such as `"12ft6-1/2in"`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, JsonSchema)]
@@ -21,7 +22,8 @@ pub(crate) struct CoordinateField(pub(crate) Shift);
 #[schemars(transparent, with = "NumberOrText")]
 pub(crate) struct DirectionField(pub(crate) Azimuth);
 
-/// A place: the name of a point, or `[north, east]` in feet or with units.
+/// A place: the name of a point; `[north, east]` in feet or with units; or so far
+/// from one point toward another.
 #[derive(Clone, Debug, PartialEq, JsonSchema)]
 #[schemars(untagged)]
 pub(crate) enum PlaceField {
@@ -29,6 +31,20 @@ pub(crate) enum PlaceField {
     Named(String),
     /// `[north, east]`
     At(#[schemars(with = "[f64; 2]")] Point),
+    /// On the line of two points.
+    Toward(TowardField),
+}
+
+/// A place so far from one point toward another.
+#[derive(Clone, Debug, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct TowardField {
+    /// The point to measure from.
+    pub(crate) from: String,
+    /// The point to measure toward.
+    pub(crate) toward: String,
+    /// How far.
+    pub(crate) by: LengthField,
 }
 
 /// What the schema says of a quantity.
@@ -113,11 +129,16 @@ impl<'de> Deserialize<'de> for PlaceField {
             type Value = PlaceField;
 
             fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str("the name of a point, or [north, east]")
+                f.write_str("the name of a point, [north, east], or { from, toward, by }")
             }
 
             fn visit_str<E: de::Error>(self, name: &str) -> Result<PlaceField, E> {
                 Ok(PlaceField::Named(name.to_owned()))
+            }
+
+            fn visit_map<A: de::MapAccess<'de>>(self, map: A) -> Result<PlaceField, A::Error> {
+                TowardField::deserialize(de::value::MapAccessDeserializer::new(map))
+                    .map(PlaceField::Toward)
             }
 
             fn visit_seq<A: de::SeqAccess<'de>>(self, mut seq: A) -> Result<PlaceField, A::Error> {

@@ -7,7 +7,10 @@ use crate::points_file::rows;
 mod projected;
 
 #[cfg(feature = "geodesy")]
-pub(crate) use projected::read_lon_lat;
+pub(crate) use projected::{plane_of_lon_lat, read_lon_lat};
+
+/// Named places in a plane, and what was assumed.
+type Places = fence_geom::Reading<Vec<(String, fence_geom::Point)>>;
 
 const LONGITUDE: &str = "lon_deg";
 const LATITUDE: &str = "lat_deg";
@@ -32,7 +35,26 @@ pub(crate) fn read_lon_lat(
     path: &std::path::Path,
     _text: &str,
     _datum: Option<&str>,
-) -> anyhow::Result<fence_geom::Reading<Vec<(String, fence_geom::Point)>>> {
+) -> anyhow::Result<Places> {
+    without_geodesy(path)
+}
+
+/// Refuses the places, as [`read_lon_lat`] does.
+///
+/// # Errors
+///
+/// Always; it says how to get a program that reads them.
+#[cfg(not(feature = "geodesy"))]
+pub(crate) fn plane_of_lon_lat(
+    path: &std::path::Path,
+    _places: Vec<(String, (f64, f64))>,
+    _datum: &str,
+) -> anyhow::Result<Places> {
+    without_geodesy(path)
+}
+
+#[cfg(not(feature = "geodesy"))]
+fn without_geodesy(path: &std::path::Path) -> anyhow::Result<Places> {
     anyhow::bail!(
         "{}: its points are in longitude and latitude, and this program was built without \
          geodesy; rebuild with `cargo build --features geodesy` (needs cmake, a C++ compiler and \

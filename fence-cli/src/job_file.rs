@@ -318,7 +318,8 @@ pub(crate) struct RouteTable {
     pub(crate) yard: Option<Hand>,
 }
 
-/// A stop: exactly one of `corner`, `along`, `square`, `wall` and `free`.
+/// A stop: exactly one of `corner`, `along`, `square`, `prolong`, `wall`, `fence`
+/// and `free`.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct StopTable {
@@ -330,17 +331,23 @@ pub(crate) struct StopTable {
     /// The place from which a line squared off the wall `off` meets the offset
     /// line of `side`.
     pub(crate) square: Option<PlaceField>,
+    /// Two places on a wall that, carried on past the second, meets the offset
+    /// line of `side`.
+    pub(crate) prolong: Option<[PlaceField; 2]>,
     /// The fence ends at a wall, at this place.
     pub(crate) wall: Option<PlaceField>,
+    /// The fence ends at another fence, at this place on its face.
+    pub(crate) fence: Option<PlaceField>,
     /// The fence ends free, at this place.
     pub(crate) free: Option<PlaceField>,
-    /// The side of the lot, for `along` and `square`.
+    /// The side of the lot, for `along`, `square` and `prolong`.
     pub(crate) side: Option<String>,
     /// The corner that `along` counts from.
     pub(crate) from: Option<String>,
     /// The two places of the wall that `square` is squared off.
     pub(crate) off: Option<[PlaceField; 2]>,
-    /// Least and greatest permitted gap from a wall to the post's outer face.
+    /// Least and greatest permitted gap from a wall or fence to the post's outer
+    /// face.
     pub(crate) gap: Option<[LengthField; 2]>,
     /// Whether the end post at a wall is bracketed to it and has no hole.
     #[serde(default)]

@@ -4,10 +4,10 @@ use std::path::Path;
 
 use anyhow::{Context, bail};
 use fence_geom::{
-    Angle, Build, Concrete, Day, Deed, Gap, GatePlan, Inside, Job, Lattice, Length, Limits, Locate,
-    Mark, MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per, Pin, Point, Post, Posts,
-    Product, RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading, StopPlan, Stretch, Survey,
-    TapeModel, TieLimits, Turn, WhichEnd, standards,
+    Angle, Build, Concrete, Day, Deed, Gap, GatePlan, Inside, Job, Lattice, Length, LengthStyle,
+    Limits, Locate, Mark, MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per, Pin, Point,
+    Post, Posts, Product, RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading, StopPlan, Stretch,
+    Survey, TapeModel, TieLimits, Turn, WhichEnd, standards,
 };
 
 use crate::deed_file::{read_whole_deed, whole_deed_of};
@@ -200,6 +200,11 @@ fn spot(place: &PlaceField) -> Spot {
     match place {
         PlaceField::Named(name) => Spot::Named(name.clone()),
         PlaceField::At(point) => Spot::At(*point),
+        PlaceField::Toward(place) => Spot::Toward {
+            from: place.from.clone(),
+            toward: place.toward.clone(),
+            by: place.by.0,
+        },
     }
 }
 
@@ -355,18 +360,24 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
             .clone()
             .context("side is missing: name the side of the lot, such as \"A-B\"")
     };
-    let kinds = (
-        &stop.corner,
-        stop.along,
-        &stop.square,
-        &stop.wall,
-        &stop.free,
-    );
-    Ok(match kinds {
-        (Some(corner), None, None, None, None) => StopPlan::Corner {
+    let kinds = [
+        stop.corner.is_some(),
+        stop.along.is_some(),
+        stop.square.is_some(),
+        stop.prolong.is_some(),
+        stop.wall.is_some(),
+        stop.fence.is_some(),
+        stop.free.is_some(),
+    ];
+    if kinds.into_iter().filter(|given| *given).count() != 1 {
+        bail!("a stop is exactly one of corner, along, square, prolong, wall, fence and free");
+    }
+    Ok(if let Some(corner) = &stop.corner {
+        StopPlan::Corner {
             corner: corner.clone(),
-        },
-        (None, Some(distance), None, None, None) => StopPlan::OnSide {
+        }
+    } else if let Some(distance) = stop.along {
+        StopPlan::OnSide {
             name: name(),
             side: side()?,
             from: stop
@@ -374,36 +385,57 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
                 .clone()
                 .context("from is missing: name the corner whose flag `along` counts from")?,
             distance: distance.0,
-        },
-        (None, None, Some(at), None, None) => {
-            let [first, second] = stop
-                .off
-                .as_ref()
-                .context("off is missing: name two places on the wall to square off")?;
-            StopPlan::Squared {
-                name: name(),
-                wall: (spot(first), spot(second)),
-                at: spot(at),
-                side: side()?,
-            }
         }
-        (None, None, None, Some(at), None) => {
-            let [least, most] = stop.gap.unwrap_or_default();
-            StopPlan::Wall {
-                name: stop.name.clone().unwrap_or_else(|| match at {
-                    PlaceField::Named(place) => format!("wall at {place}"),
-                    PlaceField::At(_) => format!("wall at stop {number}"),
-                }),
-                at: spot(at),
-                gap: Gap::new(least.0, most.0)?,
-                bracketed: stop.bracketed,
-            }
+    } else if let Some(at) = &stop.square {
+        let [first, second] = stop
+            .off
+            .as_ref()
+            .context("off is missing: name two places on the wall to square off")?;
+        StopPlan::Squared {
+            name: name(),
+            wall: (spot(first), spot(second)),
+            at: spot(at),
+            side: side()?,
         }
-        (None, None, None, None, Some(at)) => StopPlan::Free {
+    } else if let Some([first, second]) = &stop.prolong {
+        StopPlan::Prolonged {
+            name: name(),
+            wall: (spot(first), spot(second)),
+            side: side()?,
+        }
+    } else if let Some(at) = &stop.wall {
+        stop_at_face(stop, at, "wall", number)?
+    } else if let Some(at) = &stop.fence {
+        stop_at_face(stop, at, "fence", number)?
+    } else {
+        let at = stop.free.as_ref().context("free is missing")?;
+        StopPlan::Free {
             name: name(),
             at: spot(at),
-        },
-        _ => bail!("a stop is exactly one of corner, along, square, wall and free"),
+        }
+    })
+}
+
+/// The end of a fence at the face of a wall or of another fence.
+fn stop_at_face(
+    stop: &StopTable,
+    at: &PlaceField,
+    what: &str,
+    number: usize,
+) -> anyhow::Result<StopPlan> {
+    let [least, most] = stop.gap.unwrap_or_default();
+    Ok(StopPlan::Wall {
+        name: stop.name.clone().unwrap_or_else(|| match at {
+            PlaceField::Named(place) => format!("{what} at {place}"),
+            PlaceField::Toward(place) => {
+                let by = place.by.0.to_text(LengthStyle::CREW);
+                format!("{what} {by} from {} toward {}", place.from, place.toward)
+            }
+            PlaceField::At(_) => format!("{what} at stop {number}"),
+        }),
+        at: spot(at),
+        gap: Gap::new(least.0, most.0)?,
+        bracketed: stop.bracketed,
     })
 }
 

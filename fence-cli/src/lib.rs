@@ -7,10 +7,15 @@
 mod commands;
 mod contract;
 mod deed_file;
+mod deed_picture;
+mod deed_text;
+mod deed_work;
 mod drawing;
 mod fields;
 mod finding_words;
+mod folding;
 mod geodetic_points;
+mod gis_ring;
 mod hand_list;
 mod input;
 mod job_file;

@@ -9,8 +9,10 @@ use fence_geom::LineFault;
 const WIDTH: usize = 80;
 
 /// Returns the file, the line, the words at fault underlined, what is wrong with
-/// them and what would be accepted.
+/// them and what would be accepted. Of words on several lines, the line at fault is
+/// shown.
 pub(crate) fn show_fault(file: &Path, fault: &LineFault) -> String {
+    let fault = &on_one_line(fault);
     let before = char_count(fault.words.get(..fault.at.start));
     let marked = char_count(fault.words.get(fault.at.clone())).max(1);
     // A long line is shown from a little before the words at fault.
@@ -45,6 +47,21 @@ pub(crate) fn show_fault(file: &Path, fault: &LineFault) -> String {
     );
     let _ = write!(text, "  {margin} = write it like {}", fault.accepted);
     text
+}
+
+/// The fault on the line on which it starts.
+fn on_one_line(fault: &LineFault) -> LineFault {
+    let before = fault.words.get(..fault.at.start).unwrap_or_default();
+    let start = before.rfind('\n').map_or(0, |newline| newline + 1);
+    let rest = fault.words.get(start..).unwrap_or_default();
+    let words = rest.lines().next().unwrap_or_default();
+    let within = |at: usize| at.saturating_sub(start).min(words.len());
+    LineFault {
+        line: fault.line + before.matches('\n').count(),
+        words: words.to_owned(),
+        at: within(fault.at.start)..within(fault.at.end),
+        ..fault.clone()
+    }
 }
 
 fn char_count(text: Option<&str>) -> usize {

@@ -1,5 +1,5 @@
-//! A lot in a file, for a verb that builds on its corners: a CSV of points, a
-//! call table or a job.
+//! A lot in a file, for a verb that builds on its corners: a CSV of points, a map,
+//! a call table or a job.
 
 use std::path::Path;
 
@@ -8,6 +8,7 @@ use fence_geom::{LengthStyle, Point, Reading, Ring, traverse, work_out};
 
 use crate::deed_file::whole_deed_of;
 use crate::geodetic_points::{is_lon_lat, read_lon_lat};
+use crate::gis_ring::{MapGround, is_map, read_map};
 use crate::input::read_text;
 use crate::job_reading::read_job;
 use crate::points_file::{is_points, read_points};
@@ -16,26 +17,30 @@ use crate::points_file::{is_points, read_points};
 pub(crate) struct LotRead {
     /// The lot.
     pub(crate) ring: Ring,
+    /// True where the corners are from a map: it is good for an estimate, and sets
+    /// no flags.
+    pub(crate) from_map: bool,
     /// What was assumed.
     pub(crate) assumed: Vec<String>,
 }
 
-/// Reads the lot of a file: a job where its name ends in `.toml`, points where
-/// its first line heads columns, else a call table. Points by longitude and latitude
-/// need their `datum`; nothing else takes one.
+/// Reads the lot of a file: a job where its name ends in `.toml`, a map where it is
+/// one, points where its first line heads columns, else a call table. Points by
+/// longitude and latitude need their datum, and maps that or a unit; nothing else
+/// takes one.
 ///
 /// # Errors
 ///
 /// Shows the file, the line and the words at fault.
-pub(crate) fn read_lot(path: &Path, datum: Option<&str>) -> anyhow::Result<LotRead> {
+pub(crate) fn read_lot(path: &Path, ground: MapGround<'_>) -> anyhow::Result<LotRead> {
     if path
         .extension()
         .is_some_and(|e| e.eq_ignore_ascii_case("toml"))
     {
-        refuse_datum(path, datum)?;
+        ground.refuse(path)?;
         return lot_of_job(path);
     }
-    lot_of_text(path, &read_text(path)?, datum)
+    lot_of_text(path, &read_text(path)?, ground)
 }
 
 /// Reads the lot of a text of points or of calls; `path` is what an error names.
@@ -43,34 +48,41 @@ pub(crate) fn read_lot(path: &Path, datum: Option<&str>) -> anyhow::Result<LotRe
 /// # Errors
 ///
 /// As [`read_lot`].
-pub(crate) fn lot_of_text(path: &Path, text: &str, datum: Option<&str>) -> anyhow::Result<LotRead> {
-    if is_lon_lat(text) {
-        return lot_of_points(path, read_lon_lat(path, text, datum)?);
+pub(crate) fn lot_of_text(
+    path: &Path,
+    text: &str,
+    ground: MapGround<'_>,
+) -> anyhow::Result<LotRead> {
+    if is_map(text) {
+        let corners = read_map(path, text, ground)?;
+        return lot_of_points(path, corners, true);
     }
-    refuse_datum(path, datum)?;
+    if is_lon_lat(text) {
+        ground.refuse_unit(path)?;
+        let corners = read_lon_lat(path, text, ground.datum)?;
+        return lot_of_points(path, corners, true);
+    }
+    ground.refuse(path)?;
     if is_points(text) {
-        lot_of_points(path, read_points(path, text)?)
+        lot_of_points(path, read_points(path, text)?, false)
     } else {
         lot_of_deed(path, text)
     }
 }
 
-fn refuse_datum(path: &Path, datum: Option<&str>) -> anyhow::Result<()> {
-    match datum {
-        None => Ok(()),
-        Some(datum) => anyhow::bail!(
-            "{}: a datum ({datum}) goes with points headed name,lon_deg,lat_deg, and this file \
-             has none: leave --datum out",
-            path.display()
-        ),
-    }
-}
-
-fn lot_of_points(path: &Path, points: Reading<Vec<(String, Point)>>) -> anyhow::Result<LotRead> {
+fn lot_of_points(
+    path: &Path,
+    points: Reading<Vec<(String, Point)>>,
+    from_map: bool,
+) -> anyhow::Result<LotRead> {
     let Reading { value, mut assumed } = points;
     let corners = without_repeats(value, &mut assumed);
     let ring = Ring::of_lines(corners).with_context(|| path.display().to_string())?;
-    Ok(LotRead { ring, assumed })
+    Ok(LotRead {
+        ring,
+        from_map,
+        assumed,
+    })
 }
 
 /// Takes points at one place in a row as one corner, and says so; the last and
@@ -107,16 +119,20 @@ fn one_corner(first: &str, second: &str) -> String {
 /// by, and that is said.
 fn lot_of_deed(path: &Path, text: &str) -> anyhow::Result<LotRead> {
     let (deed, mut assumed) = whole_deed_of(path, text)?;
-    let run_out = traverse(&deed).with_context(|| path.display().to_string())?;
+    let run_out = traverse(&deed);
     let closure = run_out.closure();
-    if !closure.is_exact() {
+    if closure.misclosure().feet() > 0.0 {
         assumed.push(format!(
             "the calls miss by {}; the side that closes the lot takes it up",
             closure.misclosure().to_text(LengthStyle::RECORD)
         ));
     }
     let ring = run_out.ring().with_context(|| path.display().to_string())?;
-    Ok(LotRead { ring, assumed })
+    Ok(LotRead {
+        ring,
+        from_map: false,
+        assumed,
+    })
 }
 
 fn lot_of_job(path: &Path) -> anyhow::Result<LotRead> {
@@ -124,6 +140,7 @@ fn lot_of_job(path: &Path) -> anyhow::Result<LotRead> {
     let report = work_out(&read.job).with_context(|| path.display().to_string())?;
     Ok(LotRead {
         ring: report.lot.ring().clone(),
+        from_map: false,
         assumed: read.assumed,
     })
 }

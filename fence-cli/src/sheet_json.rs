@@ -3,18 +3,18 @@
 use fence_geom::{
     Fill, Finding, FlagReport, GateReport, JobReport, LayoutStatus, Length, Lot, OffsetRing,
     PlaceReport, Point, PointDoubt, PostKind, PostReport, RunReport, SectionReport, SquareReport,
-    Standing, Stretch, TwoTapes, Verdict,
+    Standing, Stretch, TurnReport, TwoTapes, Verdict,
 };
 
 use crate::contract::deed::{ClosureRow, PlaceRow, bearing_text};
 use crate::contract::fit::FitPinAnswer;
-use crate::contract::offset::OffsetRingRole;
+use crate::contract::offset::{OffsetCheck, OffsetRingRole};
 use crate::contract::posts::ObjectiveRow;
 use crate::contract::sheet::{
     CheckKind, FinishedSideAnswer, OwnerAnswerWord, PostWord, RunStatus, SectionWord, SheetAnswer,
     SheetCheck, SheetCorner, SheetFit, SheetFlag, SheetGate, SheetJob, SheetLocate, SheetLot,
     SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace, SheetPost, SheetRun, SheetSection,
-    SheetSide, SheetSquare, SheetStretch, SheetTies,
+    SheetSide, SheetSquare, SheetStretch, SheetTies, SheetTurn,
 };
 use crate::contract::square::SquareVerdict;
 use crate::contract::tie::{TieSetBy, TieSide};
@@ -30,6 +30,7 @@ pub(crate) fn sheet_json(file: &JobFile, report: &JobReport, assumed: &[String])
         lot: lot(report),
         offset: offset(&report.offset),
         flags: report.flags.iter().map(flag).collect(),
+        turns: report.turns.iter().map(turn).collect(),
         runs: report.runs.iter().map(run).collect(),
         checks: checks(report),
         takeoff: takeoff_list(file, report),
@@ -158,6 +159,19 @@ fn place(place: &PlaceReport) -> SheetPlace {
         east_ft: place.at.east(),
         sigma_north_ft: place.doubt.sigma_north.value(),
         sigma_east_ft: place.doubt.sigma_east.value(),
+    }
+}
+
+fn turn(turn: &TurnReport) -> SheetTurn {
+    SheetTurn {
+        flag: turn.flag.clone(),
+        angle_deg: turn.interior.degrees(),
+        angle_sigma_deg: turn.sigma.value().map(f64::to_degrees),
+        check: turn.check.map(|check| OffsetCheck {
+            leg_before_ft: check.back.feet(),
+            leg_after_ft: check.on.feet(),
+            diagonal_ft: check.diagonal.feet(),
+        }),
     }
 }
 

@@ -8,10 +8,8 @@ use fence_geom::{
 };
 
 use crate::finding_words::{CAUTIONS, crew, finding, no_dig};
+use crate::folding::folded;
 use crate::job_file::{AnswerField, FinishedSide, JobFile};
-
-/// No line is longer than this.
-const WIDTH: usize = 100;
 
 /// Returns the whole sheet.
 pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String]) -> String {
@@ -22,6 +20,7 @@ pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String])
     sheet.findings(report);
     sheet.lot(file, report);
     sheet.flags(report);
+    sheet.turns(report);
     for run in &report.runs {
         sheet.run(run);
     }
@@ -54,22 +53,9 @@ impl Sheet {
 
     /// Writes text folded to the width, with an indent after the first line.
     fn folded(&mut self, first: &str, text: &str) {
-        let indent = " ".repeat(first.chars().count());
-        let mut line = first.to_owned();
-        let mut empty = true;
-        for word in text.split_whitespace() {
-            if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
-                self.line(&line);
-                line.clone_from(&indent);
-                empty = true;
-            }
-            if !empty {
-                line.push(' ');
-            }
-            line.push_str(word);
-            empty = false;
+        for line in folded(first, text) {
+            self.line(line);
         }
-        self.line(line);
     }
 
     fn bullets(&mut self, title: &str, texts: impl IntoIterator<Item = String>) {
@@ -204,6 +190,36 @@ impl Sheet {
         ));
         for flag in report.flags.iter().filter(|flag| !flag.wall) {
             self.flag(flag);
+        }
+    }
+
+    fn turns(&mut self, report: &JobReport) {
+        if report.turns.is_empty() {
+            return;
+        }
+        self.title("TURNS of the string: once the flags stand, check each with three tapes.");
+        self.line(format!(
+            "  {:<14}{:<22}{:<18}{:<18}{}",
+            "flag", "angle", "back", "on", "then across"
+        ));
+        for turn in &report.turns {
+            let doubt = turn.sigma.plus_minus_95().map_or_else(
+                || "± unknown".to_owned(),
+                |radians| format!("± {:.2}°", radians.to_degrees()),
+            );
+            let angle = format!("{:.2}° {doubt}", turn.interior.degrees());
+            let check = turn.check.map_or_else(
+                || "too short for a check".to_owned(),
+                |check| {
+                    format!(
+                        "{:<18}{:<18}{}",
+                        crew(check.back),
+                        crew(check.on),
+                        crew(check.diagonal)
+                    )
+                },
+            );
+            self.line(format!("  {:<14}{angle:<22}{check}", turn.flag));
         }
     }
 

@@ -5,8 +5,8 @@
 use crate::bearing::Azimuth;
 use crate::length::{Area, Length};
 use crate::point::Displacement;
-use crate::ring::{Corner, Ring, RingError};
-use crate::traverse::{Traverse, enclosed};
+use crate::ring::{Corner, Ring, RingError, Side};
+use crate::traverse::{Traverse, enclosed, sides_of};
 
 /// How the misclosure is shared out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -28,6 +28,7 @@ pub struct Balanced {
     pub corners: Vec<Corner>,
     /// The area inside.
     pub area: Area,
+    sides: Vec<Side>,
 }
 
 /// A course after balancing.
@@ -69,7 +70,7 @@ pub enum BalanceError {
 /// use fence_geom::{BalanceRule, balance, read_call_table, traverse};
 ///
 /// let deed = read_call_table("0 60\n90 100\n180 60\n270 100.5\n")?.into_deed()?;
-/// let balanced = balance(&traverse(&deed)?, BalanceRule::Compass)?;
+/// let balanced = balance(&traverse(&deed), BalanceRule::Compass)?;
 /// let back: f64 = balanced.courses.iter().map(|course| course.way.east()).sum();
 /// assert!(back.abs() < 1e-9);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -91,12 +92,14 @@ pub fn balance(traverse: &Traverse, rule: BalanceRule) -> Result<Balanced, Balan
         })
         .collect();
     let corners = run_round(traverse.corners(), &courses);
-    let area = enclosed(&corners);
+    let sides = sides_of(traverse.courses());
+    let area = enclosed(&corners, &sides);
     Ok(Balanced {
         rule,
         courses,
         corners,
         area,
+        sides,
     })
 }
 
@@ -135,11 +138,7 @@ impl Balanced {
     ///
     /// A [`RingError`] where the corners enclose nothing or sides cross.
     pub fn ring(&self) -> Result<Ring, RingError> {
-        Ring::of_lines(
-            self.corners
-                .iter()
-                .map(|corner| (corner.name.clone(), corner.at)),
-        )
+        Ring::new(self.corners.clone(), self.sides.clone())
     }
 }
 

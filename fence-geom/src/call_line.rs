@@ -102,9 +102,14 @@ struct Fault {
     refuse: bool,
 }
 
-/// Reads one line, comments already taken off.
-pub(crate) fn read_call_line(line: usize, words: &str, reader: &LengthReader) -> LineReading {
-    match read(line, words, reader) {
+/// Reads one line, comments already taken off, that starts at byte `start`.
+pub(crate) fn read_call_line(
+    line: usize,
+    start: usize,
+    words: &str,
+    reader: &LengthReader,
+) -> LineReading {
+    match read(line, start, words, reader) {
         Ok(call) => LineReading::Call(Box::new(call)),
         Err(fault) => {
             let refuse = fault.refuse;
@@ -124,7 +129,7 @@ pub(crate) fn read_call_line(line: usize, words: &str, reader: &LengthReader) ->
     }
 }
 
-fn read(line: usize, words: &str, reader: &LengthReader) -> Result<CallLine, Fault> {
+fn read(line: usize, start: usize, words: &str, reader: &LengthReader) -> Result<CallLine, Fault> {
     let whole = Piece { text: words, at: 0 };
     let (label, rest) = whole.split_label();
     let (core, tail) = rest.without_number().split_tail();
@@ -151,7 +156,7 @@ fn read(line: usize, words: &str, reader: &LengthReader) -> Result<CallLine, Fau
         assumed.push("\"more or less\" taken as exact".to_owned());
     }
     Ok(CallLine {
-        call: cut.call(line, words, reader),
+        call: cut.call(line, start, words, reader),
         from,
         to,
         assumed,
@@ -270,7 +275,7 @@ impl<'a> Cut<'a> {
         self.direction.value == other.direction.value && self.distance.value == other.distance.value
     }
 
-    fn call(&self, line: usize, words: &str, reader: &LengthReader) -> Call {
+    fn call(&self, line: usize, start: usize, words: &str, reader: &LengthReader) -> Call {
         let distance = half_last_digit(self.distance_words.text, |text| {
             reader.read(text).ok().map(|reading| reading.value.feet())
         });
@@ -288,6 +293,7 @@ impl<'a> Cut<'a> {
             .as_written(Written {
                 line,
                 words: words.to_owned(),
+                at: start..start + words.len(),
                 direction: self.direction_words.text.to_owned(),
                 distance: self.distance_words.text.to_owned(),
             })

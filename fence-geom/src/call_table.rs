@@ -45,11 +45,13 @@ pub struct CallTable {
     deed: Option<Deed>,
     unread: Vec<LineFault>,
     assumed: Vec<String>,
+    /// The first line of each assumption.
+    assumed_lines: Vec<usize>,
     stated_area: Option<Area>,
 }
 
 /// Why a call table is refused.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum CallTableError {
     /// A line that is understood and can't be used.
@@ -84,16 +86,35 @@ pub struct UnreadCalls {
 /// directive that can't be followed.
 pub fn read_call_table(text: &str) -> Result<CallTable, CallTableError> {
     let mut reading = TableReading::default();
-    for (i, line) in text.lines().enumerate() {
-        let words = without_comment(line).trim();
+    for (line, start, words) in lines(text) {
         if !words.is_empty() {
-            reading.line(i + 1, words)?;
+            reading.line(line, start, words)?;
             if reading.calls.len() + reading.unread.len() > Deed::MAX_CALLS {
                 return Err(CallTableError::TooLong);
             }
         }
     }
     reading.finish()
+}
+
+/// The lines without comments: number, place of the words, words.
+pub(crate) fn lines(text: &str) -> impl Iterator<Item = (usize, usize, &str)> {
+    let mut start = 0;
+    text.split_inclusive('\n')
+        .enumerate()
+        .map(move |(i, line)| {
+            let words = without_comment(line.trim_end()).trim_end();
+            let trimmed = words.trim_start();
+            let place = start + (words.len() - trimmed.len());
+            start += line.len();
+            (i + 1, place, trimmed)
+        })
+}
+
+/// True if the line is one of those that only a call table has: a directive, or a
+/// call labeled with its corners.
+pub(crate) fn is_table_line(words: &str) -> bool {
+    directive(words).is_some()
 }
 
 impl CallTable {
@@ -145,6 +166,11 @@ impl CallTable {
         &self.assumed
     }
 
+    /// What was assumed, with the number of the first line of each.
+    pub(crate) fn assumed_lines(&self) -> impl Iterator<Item = (usize, &String)> {
+        self.assumed_lines.iter().copied().zip(&self.assumed)
+    }
+
     /// Returns the area that the table states.
     #[must_use]
     pub const fn stated_area(&self) -> Option<Area> {
@@ -178,7 +204,7 @@ enum Unit {
 }
 
 impl TableReading {
-    fn line(&mut self, line: usize, words: &str) -> Result<(), LineFault> {
+    fn line(&mut self, line: usize, start: usize, words: &str) -> Result<(), LineFault> {
         if let Some((key, value)) = directive(words) {
             return self
                 .directive(key, value)
@@ -190,7 +216,7 @@ impl TableReading {
                     accepted: accepted.to_owned(),
                 });
         }
-        match read_call_line(line, words, &self.reader()) {
+        match read_call_line(line, start, words, &self.reader()) {
             LineReading::Call(call) => self.call(line, words, *call),
             LineReading::Unread(fault) => self.unread.push(fault),
             LineReading::Refused(fault) => return Err(fault),
@@ -337,6 +363,7 @@ impl TableReading {
             deed: deed.filter(|_| self.unread.is_empty()),
             unread: self.unread,
             assumed: self.assumed.sentences(),
+            assumed_lines: self.assumed.lines(),
             stated_area: self.stated_area,
         })
     }
@@ -360,6 +387,11 @@ impl Assumptions {
             Some((_, _, lines)) => lines.push(line),
             None => self.said.push((rest, quoted, vec![line])),
         }
+    }
+
+    fn lines(&self) -> Vec<usize> {
+        let first = |lines: &Vec<usize>| lines.first().copied().unwrap_or(1);
+        self.said.iter().map(|(_, _, lines)| first(lines)).collect()
     }
 
     fn sentences(&self) -> Vec<String> {

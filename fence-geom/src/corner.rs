@@ -238,13 +238,7 @@ fn end_direction(ring: &Ring, i: usize) -> Azimuth {
 /// the right.
 fn half_turning(ring: &Ring, i: usize) -> Angle {
     match ring.sides().get(i) {
-        Some(Side::Arc { delta, turn }) => {
-            let half = Angle::of_radians(delta.radians() / 2.0);
-            match turn {
-                Turn::Right => half,
-                Turn::Left => -half,
-            }
-        }
+        Some(Side::Arc { delta, turn }) => turn.signed(Angle::of_radians(delta.radians() / 2.0)),
         _ => Angle::default(),
     }
 }

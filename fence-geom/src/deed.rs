@@ -7,7 +7,7 @@ use crate::angle::Angle;
 use crate::angle_text::Direction;
 use crate::length::{Area, Length};
 use crate::point::Point;
-use crate::ring::Side;
+use crate::ring::{Side, Turn};
 
 /// One call of a deed: a direction, a distance and the corner they lead to.
 ///
@@ -32,6 +32,16 @@ pub struct Call {
     corner: Option<String>,
     rounding: Rounding,
     written: Option<Written>,
+    solved: Solved,
+}
+
+/// Which figures of a call were solved from closure, the paper having none.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Solved {
+    /// The direction was.
+    pub direction: bool,
+    /// The distance was.
+    pub distance: bool,
 }
 
 /// How far the figures of a call may be off because they were rounded: half of
@@ -50,8 +60,10 @@ pub struct Rounding {
 pub struct Written {
     /// The number of the line, from one.
     pub line: usize,
-    /// The whole line.
+    /// The whole line of a table, or the whole clause of prose.
     pub words: String,
+    /// The place of the words, in bytes of the text.
+    pub at: std::ops::Range<usize>,
     /// The words of the direction.
     pub direction: String,
     /// The words of the distance, in the unit of the paper.
@@ -79,8 +91,8 @@ impl Default for Beginning {
 
 /// A deed: a beginning and the calls that lead around the tract.
 ///
-/// Checked when made: there is a call, every call has a length, and no corner
-/// is named twice (the last call may name the beginning).
+/// Checked when made: there is a call, every call has a length, a curve less than
+/// a whole turn, and no corner is named twice (the last call may name the beginning).
 ///
 /// # Examples
 ///
@@ -104,7 +116,7 @@ pub struct Deed {
 }
 
 /// Why calls don't make a [`Deed`].
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum DeedError {
     /// No call at all.
@@ -126,6 +138,16 @@ pub enum DeedError {
         /// Which call.
         call: String,
     },
+    /// A curve whose central angle can't be one.
+    #[error(
+        "{call} curves through {degrees} degrees: a central angle is more than 0 and less than 360"
+    )]
+    Delta {
+        /// Which call.
+        call: String,
+        /// The central angle, in degrees.
+        degrees: f64,
+    },
     /// Two corners of one name.
     #[error(
         "{call} ends at {name:?}, a corner the deed has reached before: give each corner a name of its own"
@@ -142,16 +164,31 @@ impl Call {
     /// Creates a straight call whose figures are exact.
     #[must_use]
     pub const fn straight(direction: Direction, distance: Length) -> Self {
+        Self::along(direction, distance, Side::Line)
+    }
+
+    /// Creates a call along a curve whose figures are exact: the direction and
+    /// the length of its long chord, its central angle and its hand.
+    #[must_use]
+    pub const fn curved(direction: Direction, chord: Length, delta: Angle, turn: Turn) -> Self {
+        Self::along(direction, chord, Side::Arc { delta, turn })
+    }
+
+    const fn along(direction: Direction, distance: Length, side: Side) -> Self {
         Self {
             direction,
             distance,
-            side: Side::Line,
+            side,
             corner: None,
             rounding: Rounding {
                 distance: Length::ZERO,
                 direction: Angle::ZERO,
             },
             written: None,
+            solved: Solved {
+                direction: false,
+                distance: false,
+            },
         }
     }
 
@@ -176,16 +213,36 @@ impl Call {
         self
     }
 
-    /// Returns the direction.
+    /// Returns the call as one whose marked figures were solved from closure:
+    /// they are computed, and no paper has them.
+    #[must_use]
+    pub const fn solved_from_closure(mut self, solved: Solved) -> Self {
+        self.solved = solved;
+        self
+    }
+
+    /// Returns the direction; of a curve, of its long chord.
     #[must_use]
     pub const fn direction(&self) -> Direction {
         self.direction
     }
 
-    /// Returns the distance.
+    /// Returns the distance; of a curve, the length of its long chord.
     #[must_use]
     pub const fn distance(&self) -> Length {
         self.distance
+    }
+
+    /// Returns the length along the call: of a curve, that of its arc.
+    #[must_use]
+    pub fn length_along(&self) -> Length {
+        self.side.length_of(self.distance)
+    }
+
+    /// Returns which figures were solved from closure.
+    #[must_use]
+    pub const fn solved(&self) -> Solved {
+        self.solved
     }
 
     /// Returns what the call runs along.
@@ -214,10 +271,7 @@ impl Call {
 
     /// The call in words for an error: by its line, or by its number from one.
     pub(crate) fn described(&self, index: usize) -> String {
-        match &self.written {
-            Some(written) => format!("line {}, {:?},", written.line, written.words),
-            None => format!("call {}", index + 1),
-        }
+        described(self.written.as_ref(), index)
     }
 }
 
@@ -251,6 +305,7 @@ impl Deed {
                 call: call.described(i),
             });
         }
+        check_curves(&calls)?;
         check_names(&beginning, &calls)?;
         Ok(Self {
             beginning,
@@ -299,6 +354,14 @@ impl Deed {
     }
 }
 
+/// A call in words for an error: by its line, or by its number from one.
+pub(crate) fn described(written: Option<&Written>, index: usize) -> String {
+    match written {
+        Some(written) => format!("line {}, {:?},", written.line, written.words),
+        None => format!("call {}", index + 1),
+    }
+}
+
 /// Names for the beginning and the end of each call: the corner's own, or else
 /// its number, marked where a corner of that name exists.
 pub(crate) fn corner_names(beginning: &Beginning, calls: &[Call]) -> Vec<String> {
@@ -321,6 +384,22 @@ pub(crate) fn corner_names(beginning: &Beginning, calls: &[Call]) -> Vec<String>
     std::iter::once(beginning.name.clone())
         .chain(ends)
         .collect()
+}
+
+fn check_curves(calls: &[Call]) -> Result<(), DeedError> {
+    for (i, call) in calls.iter().enumerate() {
+        let Side::Arc { delta, .. } = call.side else {
+            continue;
+        };
+        let degrees = delta.degrees();
+        if !(degrees > 0.0 && degrees < 360.0) {
+            return Err(DeedError::Delta {
+                call: call.described(i),
+                degrees,
+            });
+        }
+    }
+    Ok(())
 }
 
 fn check_names(beginning: &Beginning, calls: &[Call]) -> Result<(), DeedError> {

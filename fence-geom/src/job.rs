@@ -7,6 +7,7 @@ mod flags;
 mod report;
 mod run;
 mod site;
+mod turns;
 
 use crate::angle::Angle;
 use crate::corner::CornerError;
@@ -27,11 +28,11 @@ use crate::square::{CornerCheck, SquareError};
 use crate::survey::{Survey, SurveyError};
 use crate::takeoff::takeoff;
 use crate::ties::TieLimits;
-use crate::traverse::{TraverseError, traverse};
+use crate::traverse::traverse;
 
 pub use report::{
     Fill, Finding, FlagReport, GateReport, JobReport, PlaceReport, PointDoubt, PostReport,
-    RunReport, SectionReport, SquareReport,
+    RunReport, SectionReport, SquareReport, TurnCheck, TurnReport,
 };
 
 /// What a job is worked out from.
@@ -76,11 +77,21 @@ pub struct Job {
     pub limits: Limits,
 }
 
-/// A place: a measured one by its name, or coordinates.
+/// A place: a measured one by its name, one on a line of two, or coordinates.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Spot {
     /// The place of this name.
     Named(String),
+    /// The place so far from the one toward the other, such as 6 ft behind the
+    /// front corner of a house along its wall.
+    Toward {
+        /// The place to measure from.
+        from: String,
+        /// The place to measure toward.
+        toward: String,
+        /// How far.
+        by: Length,
+    },
     /// These coordinates, taken as exact.
     At(Point),
 }
@@ -147,7 +158,16 @@ pub enum StopPlan {
         /// The side.
         side: String,
     },
-    /// The fence ends at a wall.
+    /// Where a wall carried on in its own line meets the offset line of a side.
+    Prolonged {
+        /// Name of the flag.
+        name: String,
+        /// Two places on the wall; the line goes on from the second.
+        wall: (Spot, Spot),
+        /// The side.
+        side: String,
+    },
+    /// The fence ends at a wall, or at another fence.
     Wall {
         /// Name of the place.
         name: String,
@@ -303,9 +323,6 @@ pub enum JobError {
         /// The mark.
         name: String,
     },
-    /// The deed.
-    #[error(transparent)]
-    Traverse(#[from] TraverseError),
     /// The measured places.
     #[error(transparent)]
     Survey(#[from] SurveyError),
@@ -367,11 +384,12 @@ pub enum JobError {
 /// layout is no error: it is a finding, and the rest of the job stands.
 pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     job.product.check()?;
-    let record = job.deed.as_ref().map(traverse).transpose()?;
+    let record = job.deed.as_ref().map(traverse);
     let plan = site::Plan::new(job, record.as_ref())?;
     let site = plan.site(&job.survey.observations())?;
     let doubts = plan.doubts(&site);
     let flags = flags::Flags::new(&plan, job, &site);
+    let turns = turns::turns(&plan, job, &site);
     let runs = run::lay_out_runs(job, &site, &flags)?;
     let squares = square_checks(job)?;
     let counts: Vec<_> = runs.iter().map(run::count).collect();
@@ -382,6 +400,7 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
         lot: site.lot,
         corner_doubt: doubts.corners,
         offset: site.offset,
+        turns,
         flags: flags.reports,
         runs,
         squares,
@@ -392,6 +411,21 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     };
     report.findings = findings::findings(job, &report, &site.buildings);
     Ok(report)
+}
+
+impl Spot {
+    /// Where the place is, by where the measured places are.
+    fn resolve<E>(&self, named: impl Fn(&str) -> Result<Point, E>) -> Result<Point, E> {
+        match self {
+            Self::Named(name) => named(name),
+            Self::At(point) => Ok(*point),
+            Self::Toward { from, toward, by } => {
+                let (from, toward) = (named(from)?, named(toward)?);
+                let way = (toward - from).unit().unwrap_or_default();
+                Ok(from + way * by.feet())
+            }
+        }
+    }
 }
 
 impl RoutePlan {

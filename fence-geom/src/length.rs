@@ -372,6 +372,12 @@ impl Area {
         self.square_feet
     }
 
+    /// Returns the area in hectares of 10,000 square meters.
+    #[must_use]
+    pub const fn hectares(self) -> f64 {
+        self.square_feet * METERS_PER_FOOT * METERS_PER_FOOT / 10_000.0
+    }
+
     /// Returns the area in acres of 43,560 square international feet.
     #[must_use]
     pub fn acres(self) -> f64 {

@@ -6,7 +6,7 @@
 //! use fence_geom::{Shift, inset_uniform, read_call_table, traverse};
 //!
 //! let calls = "N0E 100ft to B\nN90E 60ft to C\nS0E 100ft to D\nS90W 60ft";
-//! let traverse = traverse(&read_call_table(calls)?.into_deed()?)?;
+//! let traverse = traverse(&read_call_table(calls)?.into_deed()?);
 //! assert!(traverse.closure().is_within_rounding());
 //!
 //! let line = inset_uniform(&traverse.ring()?, Shift::from_inches(6.0)?)?;
@@ -70,9 +70,11 @@ mod balance;
 mod bearing;
 mod call_line;
 mod call_table;
+mod complete;
 mod corner;
 mod curve;
 mod deed;
+mod description;
 mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
@@ -99,6 +101,7 @@ mod ring;
 mod route;
 #[cfg(feature = "serde")]
 mod serialized;
+mod slips;
 mod square;
 pub mod standards;
 mod survey;
@@ -118,12 +121,19 @@ pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
+pub use complete::{CompleteError, Completed, CurveOfCall, complete};
 pub use corner::{
     CornerError, Miter, check_legs, corner_post_face, corner_post_setback, deflection,
     interior_angle, miter,
 };
-pub use curve::{CurveElements, Degree, DegreeOf, Leaves, Radial};
-pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Written};
+pub use curve::{
+    Curve, CurveAssumption, CurveElement, CurveElements, CurveError, Degree, DegreeOf, Leaves,
+    Radial, ResolvedCurve, Surplus, resolve_curve,
+};
+pub use deed::{Beginning, Call, Deed, DeedError, Rounding, Solved, Written};
+pub use description::{
+    Assumed, Description, DescriptionError, Note, Unread, describe, read_description,
+};
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
     ellipse_factor_95, judge, propagate,
@@ -143,7 +153,7 @@ pub use intersect::{
 pub use job::{
     Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
     Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, work_out,
+    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
@@ -170,6 +180,7 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_agrees, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
@@ -177,9 +188,9 @@ pub use tape::TapeModel;
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use traverse::{
-    Closure, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, TraverseError, courses_read,
+    Closure, ClosureCheck, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, courses_read,
     traverse,
 };
 pub use triangle::{CornerReading, TriangleError, angle_of_sides, third_side, triangle_area};
 pub use two_tapes::{KnownPoint, TapedPoint, points_from_tapes};
-pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT};
+pub use units::{FootKind, LengthUnit, METERS_PER_SURVEY_FOOT, Vara};

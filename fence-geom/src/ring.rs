@@ -293,13 +293,9 @@ impl Ring {
     #[must_use]
     pub fn side_length(&self, i: usize) -> Length {
         let chord = self.chord(i).length();
-        match self.sides.get(i % self.sides.len()) {
-            Some(Side::Arc { delta, .. }) => {
-                let half = delta.radians() / 2.0;
-                Length::saturating(chord.feet() * half / half.sin())
-            }
-            _ => chord,
-        }
+        self.sides
+            .get(i % self.sides.len())
+            .map_or(chord, |side| side.length_of(chord))
     }
 
     /// Returns the radius of side `i`; `None` where it is straight.
@@ -308,38 +304,11 @@ impl Ring {
         match self.sides.get(i % self.sides.len()) {
             Some(Side::Arc { delta, .. }) => {
                 let half = (delta.radians() / 2.0).sin();
-                Some(Length::saturating(
-                    self.chord(i).length().feet() / (2.0 * half),
-                ))
+                let chord = self.chord(i).length();
+                Some(Length::saturating(chord.feet() / (2.0 * half)))
             }
             _ => None,
         }
-    }
-
-    /// Returns the places that bound side `i` to the north, east, south and west:
-    /// its ends, and where an arc bulges beyond them.
-    #[must_use]
-    pub fn side_extent(&self, i: usize) -> Vec<Point> {
-        let (from, to) = self.ends(i);
-        let mut places = vec![from.at, to.at];
-        if let Some(Side::Arc { delta, turn }) = self.sides.get(i % self.sides.len()) {
-            let half = match turn {
-                Turn::Right => delta.radians() / 2.0,
-                Turn::Left => -delta.radians() / 2.0,
-            };
-            let chord = self.chord(i);
-            let center = from.at + chord * 0.5 + chord.turned_right() * (0.5 / half.tan());
-            let start = center - from.at;
-            let radius = start.length().feet();
-            let quarters = [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)];
-            places.extend(quarters.into_iter().filter_map(|(north, east)| {
-                let out = Displacement::of_feet(north, east);
-                // Between the ends where the arc, not the chord's other side, is.
-                let place = center + out * radius;
-                (chord.cross(place - from.at) * half < 0.0).then_some(place)
-            }));
-        }
-        places
     }
 
     /// Returns the length around the ring.
@@ -403,20 +372,8 @@ impl Ring {
     }
 
     /// The area in square feet, positive clockwise.
-    ///
-    /// The coordinates are taken from the first corner: state plane figures
-    /// would otherwise cancel their leading digits away.
     fn clockwise_area(&self) -> f64 {
-        let origin = self.ends(0).0.at;
-        let mut twice = 0.0;
-        for (i, side) in self.sides.iter().enumerate() {
-            let (from, to) = self.ends(i);
-            // Walking clockwise, the next corner lies to the right of this one
-            // as seen from the origin: cross is positive.
-            twice += (from.at - origin).cross(to.at - origin);
-            twice += 2.0 * side.segment_area(self.chord(i));
-        }
-        twice / 2.0
+        clockwise_area(&self.corners, &self.sides)
     }
 
     fn check_names(&self) -> Result<(), RingError> {
@@ -538,17 +495,58 @@ impl Ring {
 
 impl Side {
     /// The area in square feet between the side and its chord, positive where the
-    /// side bulges to the left, which is outside of a clockwise ring.
+    /// side bulges to the left, which is outside of a clockwise ring: a right-hand
+    /// arc does.
     pub(crate) fn segment_area(self, chord: Displacement) -> f64 {
         let Self::Arc { delta, turn } = self else {
             return 0.0;
         };
-        let d = delta.radians();
-        let radius = chord.length().feet() / (2.0 * (d / 2.0).sin());
-        let segment = radius * radius * (d - d.sin()) / 2.0;
+        let segment = segment_area(chord.length().feet(), delta.radians());
         match turn {
             Turn::Right => segment,
             Turn::Left => -segment,
+        }
+    }
+
+    /// Returns `pieces - 1` places that part the side from `from` to `to` evenly, in
+    /// order; none on a straight line, which needs none to be drawn.
+    #[must_use]
+    pub fn places_between(self, from: Point, to: Point, pieces: u16) -> Vec<Point> {
+        let Self::Arc { delta, turn } = self else {
+            return Vec::new();
+        };
+        let chord = to - from;
+        let half = delta.radians() / 2.0;
+        // Half the chord over the radius is the sine of half the central angle, so
+        // the center lies half the chord times the cotangent off the chord.
+        let inward = match turn {
+            Turn::Right => chord.turned_right(),
+            Turn::Left => -chord.turned_right(),
+        };
+        let center = from + chord * 0.5 + inward * (0.5 / half.tan());
+        let start = from - center;
+        (1..pieces)
+            .map(|piece| {
+                let turned = delta.radians() * f64::from(piece) / f64::from(pieces);
+                let (sin, cos) = match turn {
+                    Turn::Right => turned,
+                    Turn::Left => -turned,
+                }
+                .sin_cos();
+                center + start * cos + start.turned_right() * sin
+            })
+            .collect()
+    }
+
+    /// Returns the length along a side with the given chord.
+    #[must_use]
+    pub fn length_of(self, chord: Length) -> Length {
+        match self {
+            Self::Line => chord,
+            Self::Arc { delta, .. } => {
+                let half = delta.radians() / 2.0;
+                Length::saturating(chord.feet() * half / half.sin())
+            }
         }
     }
 
@@ -565,7 +563,57 @@ impl Side {
     }
 }
 
+/// The area in square feet inside the sides that follow each corner, the last
+/// one back to the first, positive clockwise; where sides are missing they are
+/// straight.
+///
+/// The coordinates are taken from the first corner: state plane figures would
+/// otherwise cancel their leading digits away.
+pub(crate) fn clockwise_area(corners: &[Corner], sides: &[Side]) -> f64 {
+    let Some(origin) = corners.first().map(|corner| corner.at) else {
+        return 0.0;
+    };
+    let next = corners.iter().cycle().skip(1);
+    let straight: f64 = corners
+        .iter()
+        .zip(next)
+        // Walking clockwise, the next corner lies to the right of this one as
+        // seen from the origin: cross is positive.
+        .map(|(from, to)| (from.at - origin).cross(to.at - origin) / 2.0)
+        .sum();
+    straight + clockwise_segments(corners, sides)
+}
+
+/// The part of [`clockwise_area`] between the arcs and their chords.
+pub(crate) fn clockwise_segments(corners: &[Corner], sides: &[Side]) -> f64 {
+    let next = corners.iter().cycle().skip(1);
+    corners
+        .iter()
+        .zip(next)
+        .zip(sides)
+        .map(|((from, to), side)| side.segment_area(to.at - from.at))
+        .sum()
+}
+
+/// The area between an arc and its chord, in square feet, from the chord in feet
+/// and the central angle in radians.
+///
+/// Half of R^2 (d - sin d); source: U.S. Army, "Construction Surveying",
+/// FM 5-233 (1985), chapter 3; from memory, the edition not at hand.
+pub(crate) fn segment_area(chord: f64, delta: f64) -> f64 {
+    let radius = chord / (2.0 * (delta / 2.0).sin());
+    radius * radius * (delta - delta.sin()) / 2.0
+}
+
 impl Turn {
+    /// An angle to this hand: positive to the right.
+    pub(crate) fn signed(self, angle: Angle) -> Angle {
+        match self {
+            Self::Left => -angle,
+            Self::Right => angle,
+        }
+    }
+
     /// Returns the other hand.
     #[must_use]
     pub const fn other(self) -> Self {

@@ -54,7 +54,16 @@ pub enum Stop {
         /// The side of the lot that the offset line belongs to.
         side: String,
     },
-    /// The fence ends here against a wall's face.
+    /// Where a house wall carried on in its own line meets an offset line.
+    Prolonged {
+        /// A name for the flag.
+        name: String,
+        /// Two points on the face of the wall; the line goes on from the second.
+        wall: (Point, Point),
+        /// The side of the lot that the offset line belongs to.
+        side: String,
+    },
+    /// The fence ends here against the face of a wall or of another fence.
     Wall {
         /// A name for the place.
         name: String,
@@ -113,7 +122,8 @@ pub enum RunEnd {
         /// The gap.
         gap: Gap,
     },
-    /// A post whose center stands at the flag.
+    /// A post whose outer edge stands at the flag, so that nothing reaches past
+    /// it.
     Free,
 }
 
@@ -227,9 +237,19 @@ pub enum RouteError {
     },
     /// The line off the wall runs along the side.
     #[error(
-        "{name}: a line squared off that wall runs alongside side {side} and never meets its offset line: name another side or another wall"
+        "{name}: the line off that wall runs alongside side {side} and never meets its offset line: name another side or another wall"
     )]
     NeverMeets {
+        /// The stop.
+        name: String,
+        /// The side.
+        side: String,
+    },
+    /// The wall carried on leads away from the side.
+    #[error(
+        "{name}: that wall, carried on from its second point, leads away from side {side}: swap the two points or name another side"
+    )]
+    Behind {
         /// The stop.
         name: String,
         /// The side.
@@ -362,6 +382,7 @@ impl Stop {
             Self::OnSide { name, .. }
             | Self::Squared { name, .. }
             | Self::Wall { name, .. }
+            | Self::Prolonged { name, .. }
             | Self::Free { name, .. } => name,
         }
     }
@@ -409,7 +430,8 @@ impl Run {
 ///
 /// A corner post is fixed by the corner's angle, see
 /// [`corner_post_face`](crate::corner_post_face). A post at a wall stands its gap
-/// and its width off the face; a bracketed panel starts at the gap.
+/// and its width off the face; a bracketed panel starts at the gap. A post at a
+/// free flag ends at the flag.
 ///
 /// # Errors
 ///
@@ -434,10 +456,7 @@ pub fn end_face(end: RunEnd, width: Length) -> Result<FaceRange, CornerError> {
         }
         RunEnd::WallPost { gap } => ((gap.least + width).forward(), (gap.most + width).forward()),
         RunEnd::WallBracket { gap } => (gap.least.forward(), gap.most.forward()),
-        RunEnd::Free => {
-            let face = Shift::saturating(width.feet() / 2.0);
-            (face, face)
-        }
+        RunEnd::Free => (width.forward(), width.forward()),
     };
     Ok(FaceRange { least, most })
 }
@@ -549,6 +568,7 @@ fn place(offset: &OffsetRing, stop: &Stop) -> Result<Flag, RouteError> {
             at,
             side,
         } => squared(offset, name, *wall, *at, side)?,
+        Stop::Prolonged { name, wall, side } => prolonged(offset, name, *wall, side)?,
         Stop::Wall { at, .. } | Stop::Free { at, .. } => *at,
     };
     Ok(Flag {
@@ -632,15 +652,48 @@ fn squared(
     at: Point,
     side: &str,
 ) -> Result<Point, RouteError> {
+    let square = wall_way(name, wall)?.turned_right();
+    let (flag, _) = meeting(offset, name, (at, square), side)?;
+    Ok(flag)
+}
+
+fn prolonged(
+    offset: &OffsetRing,
+    name: &str,
+    wall: (Point, Point),
+    side: &str,
+) -> Result<Point, RouteError> {
+    let way = wall_way(name, wall)?;
+    let (flag, beyond) = meeting(offset, name, (wall.1, way), side)?;
+    if beyond < 0.0 {
+        return Err(RouteError::Behind {
+            name: name.to_owned(),
+            side: side.to_owned(),
+        });
+    }
+    Ok(flag)
+}
+
+fn wall_way(name: &str, wall: (Point, Point)) -> Result<Displacement, RouteError> {
+    let way = (wall.1 - wall.0).unit();
+    way.ok_or_else(|| RouteError::NoWall {
+        name: name.to_owned(),
+    })
+}
+
+/// Where a line through a point meets the offset line of a side, and how far
+/// along the line that is, in feet.
+fn meeting(
+    offset: &OffsetRing,
+    name: &str,
+    (through, way): (Point, Displacement),
+    side: &str,
+) -> Result<(Point, f64), RouteError> {
     let k = offset_side(offset, side)?;
     let line = offset.ring().chord(k);
     let start = offset.ring().ends(k).0.at;
-    let no_wall = || RouteError::NoWall {
-        name: name.to_owned(),
-    };
-    let square = (wall.1 - wall.0).unit().ok_or_else(no_wall)?.turned_right();
-    let along = line.unit().ok_or_else(no_wall)?;
-    let slant = along.cross(square);
+    let along = line.unit().unwrap_or_default();
+    let slant = along.cross(way);
     // Under a thousandth of a radian the meeting would be poorly known and far.
     if slant.abs() < 1e-3 {
         return Err(RouteError::NeverMeets {
@@ -648,9 +701,10 @@ fn squared(
             side: side.to_owned(),
         });
     }
-    let station = (at - start).cross(square) / slant;
+    let station = (through - start).cross(way) / slant;
     check_station(name, side, station, line.length())?;
-    Ok(start + along * station)
+    let flag = start + along * station;
+    Ok((flag, (flag - through).dot(way)))
 }
 
 /// The run between two flags; its yard and ends are set later.

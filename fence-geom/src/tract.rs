@@ -1,7 +1,7 @@
 //! A tract as the paper states it: its calls in order, whole or with parts
 //! missing, before anything is computed.
 //!
-//! `complete` turns a tract into a [`Deed`](crate::Deed),
+//! [`complete`](crate::complete()) turns a tract into a [`Deed`](crate::Deed),
 //! whose calls have all their parts.
 
 use crate::angle::Angle;
@@ -39,6 +39,11 @@ pub struct Tract {
     pub calls: Vec<StatedCall>,
     /// The area the paper states.
     pub stated_area: Option<Area>,
+    /// It is taken out of the tract before, as in "less and except".
+    pub is_exception: bool,
+    /// The width of a strip whose centerline the calls are; such a traverse stays
+    /// open.
+    pub strip_width: Option<Length>,
 }
 
 /// A call as stated.
@@ -55,7 +60,7 @@ pub struct StatedCall {
 }
 
 /// What a stated call runs along.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum StatedCourse {
     /// A straight line.
     Line {

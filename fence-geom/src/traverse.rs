@@ -3,7 +3,8 @@
 //! Source of the method: the latitude of a course is its length times the cosine
 //! of its azimuth, the departure its length times the sine; their sums over a
 //! closed figure are the misclosure. U.S. Navy, Engineering Aid training manual
-//! (NAVEDTRA 14070), chapter 7.
+//! (NAVEDTRA 14070), chapter 7. A curve goes by its long chord, and the area
+//! between the two is added or taken off.
 
 use crate::angle_text::Direction;
 use crate::bearing::Azimuth;
@@ -12,7 +13,7 @@ use crate::deed::{Beginning, Call, Deed, corner_names};
 use crate::estimate::ellipse_factor_95;
 use crate::length::{Area, Length, Shift};
 use crate::point::{Displacement, Point};
-use crate::ring::{Corner, Ring, RingError, Side};
+use crate::ring::{Corner, Ring, RingError, Side, clockwise_area};
 
 /// A misclosure below this share of the perimeter is no misclosure: sums of
 /// doubles go wrong by about 1e-15 of the perimeter, and no deed is written to
@@ -73,6 +74,20 @@ pub struct Closure {
     gap: Displacement,
     perimeter: Length,
     allowed: Length,
+    check: ClosureCheck,
+}
+
+/// What the closure of a deed still says, now that figures were solved from it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ClosureCheck {
+    /// No figure was solved: the misclosure checks all of them.
+    Whole,
+    /// One figure was solved: the misclosure is what that figure could not take
+    /// up, and checks the others in one direction only.
+    Part,
+    /// A course or two figures were solved, so that the figure closes by
+    /// construction: nothing is checked.
+    Nothing,
 }
 
 /// A deed computed: courses, corners, closure and area, nothing adjusted.
@@ -83,7 +98,7 @@ pub struct Closure {
 /// use fence_geom::{read_call_table, traverse};
 ///
 /// let table = "begin: A\n0 60\n90 100\n180 60\n270 100.5\n";
-/// let traverse = traverse(&read_call_table(table)?.into_deed()?)?;
+/// let traverse = traverse(&read_call_table(table)?.into_deed()?);
 /// assert!((traverse.closure().misclosure().feet() - 0.5).abs() < 1e-9);
 /// assert!((traverse.closure().ratio().unwrap_or(0.0) - 641.0).abs() < 1e-6);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -98,53 +113,29 @@ pub struct Traverse {
     returns: bool,
 }
 
-/// Why a deed can't be computed.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
-pub enum TraverseError {
-    /// A call along a curve.
-    #[error("{call} runs along a curve, and only straight calls are computed: give its long chord")]
-    Curve {
-        /// Which call.
-        call: String,
-    },
-}
-
 /// Computes the courses, the corners, the closure and the area of a deed.
 ///
 /// Without coordinates the beginning is the origin. Corners and area are raw:
 /// where the deed does not close, the area is that of the figure closed by the
-/// line of its misclosure.
-///
-/// # Errors
-///
-/// [`TraverseError::Curve`] for a call along a curve.
-pub fn traverse(deed: &Deed) -> Result<Traverse, TraverseError> {
-    if let Some((i, call)) = deed
-        .calls()
-        .iter()
-        .enumerate()
-        .find(|(_, call)| call.side() != Side::Line)
-    {
-        return Err(TraverseError::Curve {
-            call: call.described(i),
-        });
-    }
+/// line of its misclosure. The segment between a curve and its chord counts
+/// exactly.
+#[must_use]
+pub fn traverse(deed: &Deed) -> Traverse {
     let (courses, mut corners) = run_out(deed.beginning(), deed.calls());
     let closure = Closure::of(&courses);
-    let area = enclosed(&corners);
+    let area = enclosed(&corners, &sides_of(&courses));
     let end = corners.last().map_or(Point::ORIGIN, |corner| corner.at);
     if !deed.stays_open() {
         corners.pop();
     }
-    Ok(Traverse {
+    Traverse {
         courses,
         corners,
         end,
         closure,
         area,
         returns: !deed.stays_open(),
-    })
+    }
 }
 
 /// Runs calls out from the beginning: their courses, and the beginning with the
@@ -193,20 +184,14 @@ pub fn courses_read(table: &CallTable) -> (Vec<Course>, Vec<Corner>) {
     (courses, corners)
 }
 
-/// The area inside straight lines through the corners and back to the first.
-///
-/// By coordinates, taken from the first corner so that large ones don't cancel
-/// their leading digits away.
-pub(crate) fn enclosed(corners: &[Corner]) -> Area {
-    let Some(origin) = corners.first().map(|corner| corner.at) else {
-        return Area::default();
-    };
-    let twice: f64 = corners
-        .iter()
-        .zip(corners.iter().skip(1))
-        .map(|(a, b)| (a.at - origin).cross(b.at - origin))
-        .sum();
-    Area::saturating(twice.abs() / 2.0)
+/// What the courses run along.
+pub(crate) fn sides_of(courses: &[Course]) -> Vec<Side> {
+    courses.iter().map(|course| course.call.side()).collect()
+}
+
+/// The area inside the sides that follow each corner, closed by a straight line.
+pub(crate) fn enclosed(corners: &[Corner], sides: &[Side]) -> Area {
+    Area::saturating(clockwise_area(corners, sides).abs())
 }
 
 impl Course {
@@ -216,10 +201,16 @@ impl Course {
         self.call.direction()
     }
 
-    /// Returns the distance.
+    /// Returns the distance; of a curve, the length of its long chord.
     #[must_use]
     pub const fn distance(&self) -> Length {
         self.call.distance()
+    }
+
+    /// Returns the length along the course: of a curve, that of its arc.
+    #[must_use]
+    pub fn length_along(&self) -> Length {
+        self.call.length_along()
     }
 
     /// Returns the latitude: how far north the course goes.
@@ -244,10 +235,10 @@ impl Closure {
     }
 
     /// Returns how far from the beginning the calls end; zero where they close
-    /// exactly.
+    /// exactly or by construction.
     #[must_use]
     pub fn misclosure(self) -> Length {
-        if self.is_exact() {
+        if self.is_none() {
             Length::ZERO
         } else {
             self.gap.length()
@@ -255,29 +246,40 @@ impl Closure {
     }
 
     /// Returns the direction from the beginning to where the calls end, or
-    /// `None` where they close exactly.
+    /// `None` where they close exactly or by construction.
     #[must_use]
     pub fn direction(self) -> Option<Azimuth> {
-        (!self.is_exact()).then(|| self.gap.azimuth())
+        (!self.is_none()).then(|| self.gap.azimuth())
     }
 
     /// Returns N of the precision 1:N, the perimeter over the misclosure, or
-    /// `None` where the calls close exactly.
+    /// `None` where the calls close exactly or by construction.
     #[must_use]
     pub fn ratio(self) -> Option<f64> {
-        (!self.is_exact()).then(|| self.perimeter.feet() / self.gap.length().feet())
+        (!self.is_none()).then(|| self.perimeter.feet() / self.gap.length().feet())
     }
 
-    /// Returns the sum of the distances.
+    /// Returns the length around, along the arcs of curves.
     #[must_use]
     pub const fn perimeter(self) -> Length {
         self.perimeter
     }
 
+    /// Returns what the closure still checks.
+    #[must_use]
+    pub const fn check(self) -> ClosureCheck {
+        self.check
+    }
+
     /// Returns true if the misclosure is less than the arithmetic can tell from
-    /// zero.
+    /// zero; never where the figure closes by construction, which is no merit of
+    /// its calls.
     #[must_use]
     pub fn is_exact(self) -> bool {
+        self.check != ClosureCheck::Nothing && self.is_none()
+    }
+
+    fn is_none(self) -> bool {
         self.gap.length().feet() <= EXACT_SHARE * self.perimeter.feet()
     }
 
@@ -303,10 +305,26 @@ impl Closure {
             .fold(Displacement::default(), |sum, course| sum + course.way);
         Self {
             gap,
-            perimeter: courses.iter().map(Course::distance).sum(),
+            check: ClosureCheck::of(courses),
+            perimeter: courses.iter().map(Course::length_along).sum(),
             allowed: Length::saturating(
                 (ellipse_factor_95(None) * rounding_sigma(courses)).max(ALLOWED_FLOOR_FEET),
             ),
+        }
+    }
+}
+
+impl ClosureCheck {
+    fn of(courses: &[Course]) -> Self {
+        let solved: u32 = courses
+            .iter()
+            .map(|course| course.call.solved())
+            .map(|solved| u32::from(solved.direction) + u32::from(solved.distance))
+            .sum();
+        match solved {
+            0 => Self::Whole,
+            1 => Self::Part,
+            _ => Self::Nothing,
         }
     }
 }
@@ -370,16 +388,15 @@ impl Traverse {
         self.returns
     }
 
-    /// Returns the corners as a ring; its last side takes up the misclosure.
+    /// Returns the corners as a ring; its last side takes up the misclosure. A
+    /// curve keeps its central angle.
     ///
     /// # Errors
     ///
     /// A [`RingError`] where the corners enclose nothing or sides cross.
     pub fn ring(&self) -> Result<Ring, RingError> {
-        Ring::of_lines(
-            self.corners
-                .iter()
-                .map(|corner| (corner.name.clone(), corner.at)),
-        )
+        let mut sides = sides_of(&self.courses);
+        sides.resize(self.corners.len(), Side::Line);
+        Ring::new(self.corners.clone(), sides)
     }
 }

@@ -44,6 +44,31 @@ pub enum LengthUnit {
     Link(FootKind),
     /// 16-1/2 feet; a pole or a perch is the same.
     Rod(FootKind),
+    /// 5280 feet.
+    Mile(FootKind),
+    /// The unit of Spanish and Mexican grants.
+    Vara(Vara),
+}
+
+/// A vara by the place whose standard it goes by: the word alone leaves open
+/// which of several lengths within 2 % is meant.
+///
+/// Source: Society of Petroleum Engineers, `PetroWiki`, "Conversion factors for
+/// the vara", after *The Texas Vara*, General Land Office, State
+/// of Texas, 1940: Texas 33-1/3 in since 17 June 1919, California 33.3720 in, San
+/// Francisco 33.0 in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+pub enum Vara {
+    /// 33-1/3 inches: 36 varas are 100 feet.
+    #[default]
+    Texas,
+    /// 33.372 inches, in California except San Francisco.
+    California,
+    /// 33 inches.
+    SanFrancisco,
 }
 
 impl FootKind {
@@ -112,6 +137,10 @@ impl LengthUnit {
             Self::Chain(_) => (66.0, 1.0),
             Self::Link(_) => (66.0, 100.0),
             Self::Rod(_) => (33.0, 2.0),
+            Self::Mile(_) => (5280.0, 1.0),
+            Self::Vara(Vara::Texas) => (100.0, 36.0),
+            Self::Vara(Vara::California) => (33.372, 12.0),
+            Self::Vara(Vara::SanFrancisco) => (33.0, 12.0),
         }
     }
 
@@ -122,7 +151,11 @@ impl LengthUnit {
     /// The foot this unit is made of, where its name leaves that open.
     pub(crate) const fn foot_kind(self) -> Option<FootKind> {
         match self {
-            Self::Foot(kind) | Self::Chain(kind) | Self::Link(kind) | Self::Rod(kind) => Some(kind),
+            Self::Foot(kind)
+            | Self::Chain(kind)
+            | Self::Link(kind)
+            | Self::Rod(kind)
+            | Self::Mile(kind) => Some(kind),
             _ => None,
         }
     }
@@ -155,6 +188,11 @@ impl LengthUnit {
             Self::Link(FootKind::UsSurvey) => "links of 0.66 U.S. survey feet",
             Self::Rod(FootKind::International) => "rods of 16-1/2 international feet",
             Self::Rod(FootKind::UsSurvey) => "rods of 16-1/2 U.S. survey feet",
+            Self::Mile(FootKind::International) => "miles of 5280 international feet",
+            Self::Mile(FootKind::UsSurvey) => "miles of 5280 U.S. survey feet",
+            Self::Vara(Vara::Texas) => "Texas varas of 33-1/3 inches",
+            Self::Vara(Vara::California) => "California varas of 33.372 inches",
+            Self::Vara(Vara::SanFrancisco) => "San Francisco varas of 33 inches",
         }
     }
 }

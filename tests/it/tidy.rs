@@ -21,12 +21,14 @@ const FLOORS: &[(u32, &[&str])] = &[
     (14, &["survey", "two_tapes"]),
     (15, &["ties"]),
     // The record.
-    (20, &["last_digit", "curve", "deed"]),
-    (21, &["tract"]),
-    (22, &["call_line"]),
+    (20, &["last_digit", "deed"]),
+    (21, &["curve"]),
+    (22, &["call_line", "tract"]),
     (23, &["call_table"]),
+    (24, &["description"]),
     (26, &["traverse"]),
-    (27, &["balance"]),
+    (27, &["balance", "complete"]),
+    (28, &["slips"]),
     // Record against ground.
     (30, &["pins"]),
     (31, &["fit"]),
@@ -87,7 +89,12 @@ const BRITISH: &[&str] = &[
 ];
 
 /// Files with lists of words that people write.
-const READERS: &[&str] = &["call_table.rs", "length_text.rs", "quantity_words.rs"];
+const READERS: &[&str] = &[
+    "call_table.rs",
+    "keywords.rs",
+    "length_text.rs",
+    "quantity_words.rs",
+];
 
 fn root() -> PathBuf {
     PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))

@@ -4,27 +4,35 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use fence_geom::{
-    AngleStyle, BalanceRule, Balanced, CallTable, Closure, Corner, Course, Direction, LengthStyle,
-    REFERENCE_CLOSURES, Traverse, balance, courses_read, traverse,
+    Balanced, Corner, Course, Curve, Description, Length, REFERENCE_CLOSURES, Reading, Slip,
+    SlipSearch, StatedCall, StatedCourse, StatedDirection,
 };
 
 use crate::Exit;
 use crate::contract::deed::{
-    BalancedCourseRow, BalancedRow, ClosureRow, CornerRow, CourseRow, DeedAnswer, DeedRequest,
-    PlaceRow, ReferenceRow, UnreadRow, bearing_text,
+    BalancedCourseRow, BalancedRow, ClosureRow, CornerRow, CourseRow, CurveRow, DeedAnswer,
+    DeedRequest, PlaceRow, ReferenceRow, SlipRow, SlipSearchRow, TractRow, UnreadRow, bearing_text,
 };
-use crate::deed_file::{read_table, table_of};
+use crate::deed_file::{assumed_of, paper_of, read_paper};
+use crate::deed_picture::picture;
+use crate::deed_text::{
+    call_bearing, curve_of, hand, plain, print_tract, remarks, tract_name, write_folded,
+};
+use crate::deed_work::{Outcome, TractWork, Whole, Wish, work_out_tracts};
+use crate::gis_ring::{MapGround, MapUnit};
 use crate::line_fault::show_fault;
 use crate::output_file::write_whole;
+use crate::typed;
 
 const CAUTIONS: [&str; 2] = [
     "A deed computed is not a boundary survey: only a licensed surveyor can say where the line is.",
     "Never build on an unresolved discrepancy; balancing hides a misclosure, it does not explain it.",
 ];
 
-/// Run the calls of a deed out to corners: closure, area, balanced corners
+/// Run the calls of a deed out to corners: closure, area, what may be wrong
 ///
-/// FILE has one call a line, spelled as in the deed or without shell quotes:
+/// FILE is a land description as the deed has it, or a table with one call a
+/// line, spelled as in the deed or without shell quotes:
 ///
 ///   begin: A at N 1000 E 2000     (or begin: A; optional)
 ///   unit: chains                  (of bare numbers; default feet)
@@ -35,64 +43,86 @@ const CAUTIONS: [&str; 2] = [
 ///   C-D: S 45°30'15" W 104.37'    # a comment
 ///   az 314-29-45, 60.00 to the point of beginning
 ///
+/// It may be a map too, one polygon in GeoJSON or well-known text, with --map-unit
+/// or --datum; its courses are computed and nothing checks them.
+///
 /// Corners and area are raw; the balanced ones (compass rule) stand beside
-/// them. A line that can't be read is shown, and then there is no closure. Exit
-/// 0: the calls close within their rounding; 1: they don't, or a line could not
-/// be read; 2: refused.
+/// them. Figures that the paper lacks are solved from closure where that is
+/// possible, and marked. Where a tract misses by more than rounding explains, the
+/// single slips that would close it are listed. What can't be read is shown, and
+/// then there is no closure. Exit 0: every tract closes; 1: one does not, or a call
+/// could not be read; 2: refused.
 ///
 /// A deed computed is not a boundary survey: only a licensed surveyor can say
 /// where the line is.
 #[derive(clap::Args, Debug)]
 #[command(verbatim_doc_comment)]
 pub(crate) struct DeedArgs {
-    /// The call table, or - for standard input
+    /// The deed, or - for standard input
     file: PathBuf,
     /// Print the answer as JSON
     #[arg(long)]
     json: bool,
-    /// Also write the raw corners to a CSV file: `name,north_ft,east_ft`
-    #[arg(short, long, value_name = "CSV")]
-    output: Option<PathBuf>,
+    /// Also write the raw corners to a CSV file, `name,north_ft,east_ft`, or the picture
+    /// of the tract to an SVG file; may be given for each
+    #[arg(short, long, value_name = "CSV|SVG")]
+    output: Vec<PathBuf>,
+    /// The tract that is written to files, from one
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    tract: usize,
+    /// How much a tract may miss by [default: what rounding explains]
+    #[arg(long, value_name = "LENGTH", value_parser = typed::length)]
+    tolerance: Option<Reading<Length>>,
+    /// Which answer to take where missing figures have several
+    #[arg(long, value_name = "N")]
+    answer: Option<usize>,
+    /// The datum of a map in longitude and latitude: NAD83, NAD83(2011) or WGS84
+    #[arg(long, value_name = "NAME")]
+    datum: Option<String>,
+    /// The unit of a map in a plane, such as state plane
+    #[arg(long, value_name = "UNIT")]
+    map_unit: Option<MapUnit>,
 }
 
-/// What the library makes of the table.
+/// What the library makes of the paper.
 struct Answer {
-    table: CallTable,
-    courses: Vec<Course>,
-    corners: Vec<Corner>,
-    /// `None` where a line is unread.
-    whole: Option<Whole>,
+    description: Description,
+    tracts: Vec<TractWork>,
+    assumed: Vec<String>,
 }
 
-/// What only a whole deed has.
-struct Whole {
-    traverse: Traverse,
-    balanced: Option<Balanced>,
-    ring_problem: Option<String>,
+/// What a file is written as.
+enum Written {
+    Corners,
+    Picture,
 }
 
 pub(crate) fn deed(args: &DeedArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
-    if let Some(path) = &args.output {
-        let is_csv = path
-            .extension()
-            .is_some_and(|e| e.eq_ignore_ascii_case("csv"));
-        anyhow::ensure!(
-            is_csv,
-            "{}: corners are written as CSV, so give a name that ends in .csv",
-            path.display()
-        );
+    let outputs = outputs(&args.output)?;
+    let ground = MapGround {
+        datum: args.datum.as_deref(),
+        unit: args.map_unit,
+    };
+    let wish = Wish {
+        tolerance: args.tolerance.as_ref().map(|tolerance| tolerance.value),
+        answer: args.answer,
+    };
+    let mut answer = Answer::of(read_paper(&args.file, ground)?, wish)?;
+    if let Some(tolerance) = &args.tolerance {
+        answer.assumed.extend(tolerance.assumed.iter().cloned());
     }
-    let answer = Answer::of(&read_table(&args.file)?)?;
-    if let (Some(path), Some(_)) = (&args.output, &answer.whole) {
-        write_whole(path, &corners_csv(&answer.corners)?)?;
-    }
+    let written = answer.write_files(&outputs, args.tract)?;
     if args.json {
-        serde_json::to_writer_pretty(&mut *out, &answer.contract())?;
+        serde_json::to_writer_pretty(&mut *out, &answer.contract()?)?;
         writeln!(out)?;
     } else {
         answer.print(&args.file, out)?;
-        if let (Some(path), None) = (&args.output, &answer.whole) {
-            writeln!(out, "{} is not written: a call is unread.", path.display())?;
+        for (path, _) in outputs.iter().filter(|_| !written) {
+            writeln!(
+                out,
+                "{} is not written: the tract is not whole.",
+                path.display()
+            )?;
         }
     }
     Ok(answer.exit())
@@ -100,8 +130,37 @@ pub(crate) fn deed(args: &DeedArgs, out: &mut dyn Write) -> anyhow::Result<Exit>
 
 /// The answer to calls that are at hand as text.
 pub(crate) fn deed_answer(request: &DeedRequest) -> anyhow::Result<(DeedAnswer, Exit)> {
-    let answer = Answer::of(&table_of(Path::new("calls"), &request.calls)?)?;
-    Ok((answer.contract(), answer.exit()))
+    let wish = Wish {
+        tolerance: request.tolerance.as_ref().map(|tolerance| tolerance.0),
+        answer: request.answer,
+    };
+    let paper = paper_of(Path::new("calls"), &request.calls, MapGround::default())?;
+    let answer = Answer::of(paper, wish)?;
+    Ok((answer.contract()?, answer.exit()))
+}
+
+fn outputs(paths: &[PathBuf]) -> anyhow::Result<Vec<(&Path, Written)>> {
+    let kind = |path: &Path| {
+        let ending = path.extension()?.to_str()?.to_ascii_lowercase();
+        match ending.as_str() {
+            "csv" => Some(Written::Corners),
+            "svg" => Some(Written::Picture),
+            _ => None,
+        }
+    };
+    paths
+        .iter()
+        .map(|path| {
+            let kind = kind(path).ok_or_else(|| {
+                anyhow::anyhow!(
+                    "{}: corners are written as CSV and the picture as SVG, so give a name that ends \
+                     in .csv or .svg",
+                    path.display()
+                )
+            })?;
+            Ok((path.as_path(), kind))
+        })
+        .collect()
 }
 
 fn corners_csv(corners: &[Corner]) -> anyhow::Result<Vec<u8>> {
@@ -116,56 +175,63 @@ fn corners_csv(corners: &[Corner]) -> anyhow::Result<Vec<u8>> {
 }
 
 impl Answer {
-    fn of(table: &CallTable) -> anyhow::Result<Self> {
-        let (courses, corners) = courses_read(table);
-        let mut answer = Self {
-            table: table.clone(),
-            courses,
-            corners,
-            whole: None,
-        };
-        if let Ok(deed) = table.clone().into_deed() {
-            let traverse = traverse(&deed)?;
-            answer.courses = traverse.courses().to_vec();
-            answer.corners = traverse.corners().to_vec();
-            answer.whole = Some(Whole {
-                // Only an open traverse can't be balanced, and its closure says so.
-                balanced: balance(&traverse, BalanceRule::Compass).ok(),
-                ring_problem: traverse.ring().err().map(|error| error.to_string()),
-                traverse,
-            });
-        }
-        Ok(answer)
+    fn of(description: Description, wish: Wish) -> anyhow::Result<Self> {
+        Ok(Self {
+            tracts: work_out_tracts(&description, wish)?,
+            assumed: assumed_of(&description),
+            description,
+        })
     }
 
     fn exit(&self) -> Exit {
-        match &self.whole {
-            Some(whole)
-                if whole.traverse.closure().is_within_rounding()
-                    && whole.ring_problem.is_none() =>
-            {
-                Exit::Done
-            }
-            _ => Exit::AnswerIsNo,
+        let is_good = self.description.unread.is_empty()
+            && !self.tracts.is_empty()
+            && self.tracts.iter().all(TractWork::is_good);
+        if is_good {
+            Exit::Done
+        } else {
+            Exit::AnswerIsNo
         }
     }
 
-    fn contract(&self) -> DeedAnswer {
-        let whole = self.whole.as_ref();
-        let area = whole.map(|whole| whole.traverse.area());
-        DeedAnswer {
-            courses: self.courses.iter().map(course_row).collect(),
-            corners: self.corners.iter().map(corner_row).collect(),
-            end: whole.map(|whole| PlaceRow::of(whole.traverse.end())),
-            closure: whole.map(|whole| ClosureRow::of(whole.traverse.closure())),
-            area_sq_ft: area.map(|area| area.square_feet()),
-            area_acres: area.map(|area| area.acres()),
-            stated_area_sq_ft: self.table.stated_area().map(|area| area.square_feet()),
-            stated_area_acres: self.table.stated_area().map(|area| area.acres()),
-            ring_problem: whole.and_then(|whole| whole.ring_problem.clone()),
+    /// Writes the files, and says whether there was anything whole to write.
+    fn write_files(&self, outputs: &[(&Path, Written)], number: usize) -> anyhow::Result<bool> {
+        if outputs.is_empty() {
+            return Ok(true);
+        }
+        let work = number.checked_sub(1).and_then(|i| self.tracts.get(i));
+        let Some(work) = work else {
+            anyhow::bail!(
+                "there is no tract {number}: the deed has {}",
+                self.tracts.len()
+            );
+        };
+        let Some(whole) = work.whole() else {
+            return Ok(false);
+        };
+        for (path, kind) in outputs {
+            let bytes = match kind {
+                Written::Corners => corners_csv(work.corners())?,
+                Written::Picture => {
+                    picture(&tract_name(work, number), whole, &CAUTIONS).into_bytes()
+                }
+            };
+            write_whole(path, &bytes)?;
+        }
+        Ok(true)
+    }
+
+    fn contract(&self) -> anyhow::Result<DeedAnswer> {
+        let mut rows = self.tracts.iter().map(tract_row);
+        let Some(tract) = rows.next() else {
+            anyhow::bail!("there is no tract in it");
+        };
+        Ok(DeedAnswer {
+            tract,
+            other_tracts: rows.collect(),
             unread: self.unread_rows(),
-            assumed: self.table.assumed().to_vec(),
-            balanced: whole.and_then(|whole| whole.balanced.as_ref().map(balanced_row)),
+            assumed: self.assumed.clone(),
+            notes: self.notes(),
             reference_closures: REFERENCE_CLOSURES
                 .iter()
                 .map(|reference| ReferenceRow {
@@ -175,174 +241,173 @@ impl Answer {
                 })
                 .collect(),
             cautions: CAUTIONS.map(ToOwned::to_owned).to_vec(),
-        }
+        })
     }
 
     fn unread_rows(&self) -> Vec<UnreadRow> {
-        self.table
-            .unread()
+        self.description
+            .unread
             .iter()
-            .map(|fault| UnreadRow {
-                line: fault.line,
-                words: fault.words.clone(),
-                problem: fault.problem.clone(),
-                accepted: fault.accepted.clone(),
+            .map(|unread| UnreadRow {
+                line: unread.fault.line,
+                words: unread.fault.words.clone(),
+                problem: unread.fault.problem.clone(),
+                accepted: unread.fault.accepted.clone(),
             })
             .collect()
     }
 
+    fn notes(&self) -> Vec<String> {
+        let notes = self.description.notes.iter();
+        notes
+            .map(|note| format!("line {}: {}", note.line, note.sentence))
+            .collect()
+    }
+
     fn print(&self, file: &Path, out: &mut dyn Write) -> anyhow::Result<()> {
-        self.print_unread(file, out)?;
-        self.print_courses(out)?;
-        self.print_corners(out)?;
-        if let Some(whole) = &self.whole {
-            print_closure(whole.traverse.closure(), out)?;
-            self.print_area(whole, out)?;
-        } else {
+        for unread in &self.description.unread {
+            writeln!(out, "{}\n", show_fault(file, &unread.fault))?;
+        }
+        for (work, number) in self.tracts.iter().zip(1..) {
+            if self.tracts.len() > 1 || work.stated.name.is_some() {
+                let taken_out = if work.stated.is_exception {
+                    " (taken out of the tract before)"
+                } else {
+                    ""
+                };
+                writeln!(out, "{}{taken_out}\n", tract_name(work, number))?;
+            }
+            print_tract(work, out)?;
+            writeln!(out)?;
+        }
+        if !self.description.unread.is_empty() {
             writeln!(
                 out,
                 "No closure and no area: {} could not be read, and no other verb takes this file.",
-                lines_in_words(self.table.unread().len())
+                calls_in_words(self.description.unread.len())
             )?;
         }
-        for sentence in self.table.assumed() {
-            writeln!(out, "Assumed: {sentence}")?;
+        for sentence in &self.assumed {
+            write_folded("Assumed: ", sentence, out)?;
         }
-        writeln!(out)?;
+        for note in self.notes() {
+            write_folded("Not a call: ", &note, out)?;
+        }
         for caution in CAUTIONS {
             writeln!(out, "{caution}")?;
         }
         Ok(())
     }
+}
 
-    fn print_unread(&self, file: &Path, out: &mut dyn Write) -> anyhow::Result<()> {
-        for fault in self.table.unread() {
-            writeln!(out, "{}\n", show_fault(file, fault))?;
-        }
-        Ok(())
-    }
-
-    fn print_courses(&self, out: &mut dyn Write) -> anyhow::Result<()> {
-        if self.courses.is_empty() {
-            return Ok(());
-        }
-        writeln!(
-            out,
-            "{:>4}  {:<8}  {:<8}  {:<15}  {:>27}  {:>12}  {:>12}",
-            "line", "from", "to", "bearing", "distance", "latitude ft", "departure ft"
-        )?;
-        for course in &self.courses {
-            let line = course.call.written().map_or(0, |written| written.line);
-            writeln!(
-                out,
-                "{line:>4}  {:<8}  {:<8}  {:<15}  {:>27}  {:>12.3}  {:>12.3}",
-                shortened(&course.from),
-                shortened(&course.to),
-                call_bearing(course.direction()),
-                course.distance().to_text(LengthStyle::RECORD),
-                plain(course.latitude().feet(), 3),
-                plain(course.departure().feet(), 3),
-            )?;
-        }
-        writeln!(out)?;
-        Ok(())
-    }
-
-    fn print_corners(&self, out: &mut dyn Write) -> anyhow::Result<()> {
-        let balanced = self
-            .whole
-            .as_ref()
-            .and_then(|whole| whole.balanced.as_ref());
-        write!(out, "{:<12} {:>16} {:>16}", "corner", "north ft", "east ft")?;
-        if balanced.is_some() {
-            write!(out, "    balanced by the compass rule (computed)")?;
-        }
-        writeln!(out)?;
-        for (i, corner) in self.corners.iter().enumerate() {
-            write!(
-                out,
-                "{:<12} {:>16.3} {:>16.3}",
-                shortened(&corner.name),
-                plain(corner.at.north(), 3),
-                plain(corner.at.east(), 3)
-            )?;
-            if let Some(moved) = balanced.and_then(|balanced| balanced.corners.get(i)) {
-                let (north, east) = (plain(moved.at.north(), 3), plain(moved.at.east(), 3));
-                write!(out, "    {north:>16.3} {east:>16.3}")?;
-            }
-            writeln!(out)?;
-        }
-        writeln!(out)?;
-        Ok(())
-    }
-
-    fn print_area(&self, whole: &Whole, out: &mut dyn Write) -> anyhow::Result<()> {
-        let area = whole.traverse.area();
-        writeln!(
-            out,
-            "Area {:.1} sq ft, {:.4} acres",
-            area.square_feet(),
-            area.acres()
-        )?;
-        if let Some(stated) = self.table.stated_area() {
-            writeln!(
-                out,
-                "Stated {:.1} sq ft, {:.4} acres",
-                stated.square_feet(),
-                stated.acres()
-            )?;
-        }
-        if let Some(problem) = &whole.ring_problem {
-            writeln!(out, "The corners enclose no lot: {problem}")?;
-        }
-        Ok(())
+fn tract_row(work: &TractWork) -> TractRow {
+    let whole = work.whole();
+    let area = whole
+        .filter(|whole| whole.comes_back)
+        .map(|whole| whole.traverse.area());
+    let stated = work.stated.stated_area;
+    let search = whole.and_then(|whole| Some((whole.search.as_ref()?.as_ref().ok()?, whole.limit)));
+    TractRow {
+        name: work.stated.name.clone(),
+        is_exception: work.stated.is_exception,
+        strip_width_ft: work.stated.strip_width.map(Length::feet),
+        courses: course_rows(work),
+        corners: work.corners().iter().map(corner_row).collect(),
+        end: whole.map(|whole| PlaceRow::of(whole.traverse.end())),
+        closure: whole.and_then(Whole::closure).map(ClosureRow::of),
+        closed_by_construction: whole
+            .is_some_and(|whole| whole.comes_back && whole.closure().is_none()),
+        answers: whole.map_or(0, |whole| whole.answers.len()),
+        answer: whole.map_or(0, |whole| whole.chosen + 1),
+        problem: match &work.outcome {
+            Outcome::Gap(gap) => gap.problem.clone(),
+            Outcome::Whole(_) => None,
+        },
+        area_sq_ft: area.map(|area| area.square_feet()),
+        area_acres: area.map(|area| area.acres()),
+        area_hectares: area.map(|area| area.hectares()),
+        stated_area_sq_ft: stated.map(|area| area.square_feet()),
+        stated_area_acres: stated.map(|area| area.acres()),
+        ring_problem: whole.and_then(|whole| whole.ring_problem.clone()),
+        balanced: whole.and_then(|whole| whole.balanced.as_ref().map(balanced_row)),
+        slips: search.map_or_else(Vec::new, |(search, _)| {
+            let slips = search.slips.iter();
+            slips
+                .map(|slip| slip_row(slip, &work.stated.calls))
+                .collect()
+        }),
+        slip_search: search.map(|(search, limit)| search_row(search, limit)),
+        remarks: remarks(work),
     }
 }
 
-fn print_closure(closure: Closure, out: &mut dyn Write) -> anyhow::Result<()> {
-    let perimeter = closure.perimeter().feet();
-    match (closure.direction(), closure.ratio()) {
-        (Some(direction), Some(ratio)) => writeln!(
-            out,
-            "Misclosure {:.3} ft toward {}: 1:{ratio:.0} of {perimeter:.2} ft around",
-            closure.misclosure().feet(),
-            bearing_text(direction),
-        )?,
-        _ => writeln!(
-            out,
-            "Misclosure none: the calls close exactly, {perimeter:.2} ft around"
-        )?,
-    }
-    let verdict = if closure.is_within_rounding() {
-        "The deed closes: rounding of its figures alone explains up to"
-    } else {
-        "The deed DOES NOT CLOSE: rounding of its figures explains only up to"
-    };
-    writeln!(out, "{verdict} {:.3} ft (95 %)", closure.allowed().feet())?;
-    writeln!(out, "For comparison only, published limits for surveys:")?;
-    for reference in REFERENCE_CLOSURES {
-        writeln!(
-            out,
-            "  1:{} for {} ({})",
-            reference.ratio, reference.applies_to, reference.source
-        )?;
-    }
-    Ok(())
+fn course_rows(work: &TractWork) -> Vec<CourseRow> {
+    let courses = work.courses();
+    let run_out = courses.iter().enumerate().map(|(i, course)| {
+        let curve = work.whole().and_then(|whole| curve_of(whole, i));
+        course_row(course, curve)
+    });
+    // Where a tract is whole a last call without a course may have been left out.
+    let calls = work.stated.calls.iter().skip(courses.len());
+    let others = calls.filter(|_| work.whole().is_none()).map(stated_row);
+    run_out.chain(others).collect()
 }
 
-fn course_row(course: &Course) -> CourseRow {
+fn course_row(course: &Course, curve: Option<&Curve>) -> CourseRow {
     let written = course.call.written();
     let azimuth = course.direction().azimuth();
+    let solved = course.call.solved();
     CourseRow {
         line: written.map(|written| written.line),
         words: written.map_or_else(String::new, |written| written.words.clone()),
         from: course.from.clone(),
         to: course.to.clone(),
-        bearing: call_bearing(course.direction()),
-        azimuth_deg: azimuth.degrees(),
-        distance_ft: course.distance().feet(),
-        latitude_ft: course.latitude().feet(),
-        departure_ft: course.departure().feet(),
+        bearing: Some(call_bearing(course.direction())),
+        azimuth_deg: Some(azimuth.degrees()),
+        distance_ft: Some(course.distance().feet()),
+        latitude_ft: Some(course.latitude().feet()),
+        departure_ft: Some(course.departure().feet()),
+        bearing_solved: solved.direction,
+        distance_solved: solved.distance,
+        curve: curve.map(curve_row),
+    }
+}
+
+fn curve_row(curve: &Curve) -> CurveRow {
+    CurveRow {
+        turn: hand(curve.turn()),
+        radius_ft: curve.radius().feet(),
+        delta_deg: curve.delta().degrees(),
+        arc_ft: curve.arc().feet(),
+        chord_ft: curve.chord().feet(),
+        tangent_ft: curve.tangent().map(Length::feet),
+    }
+}
+
+/// A call that could not be run out, as it is stated.
+fn stated_row(call: &StatedCall) -> CourseRow {
+    let (direction, distance) = match call.course {
+        StatedCourse::Line {
+            direction: Some(StatedDirection::Given(direction)),
+            distance,
+        } => (Some(direction), distance),
+        StatedCourse::Line { distance, .. } => (None, distance),
+        StatedCourse::Curve(elements) => (elements.chord_direction, elements.chord),
+    };
+    let written = call.written.as_ref();
+    CourseRow {
+        line: written.map(|written| written.line),
+        words: written.map_or_else(String::new, |written| written.words.clone()),
+        from: "?".to_owned(),
+        to: call.corner.clone().unwrap_or_else(|| "?".to_owned()),
+        bearing: direction.map(call_bearing),
+        azimuth_deg: direction.map(|direction| direction.azimuth().degrees()),
+        distance_ft: distance.map(Length::feet),
+        latitude_ft: None,
+        departure_ft: None,
+        bearing_solved: false,
+        distance_solved: false,
+        curve: None,
     }
 }
 
@@ -351,6 +416,35 @@ fn corner_row(corner: &Corner) -> CornerRow {
         name: corner.name.clone(),
         north_ft: corner.at.north(),
         east_ft: corner.at.east(),
+    }
+}
+
+fn slip_row(slip: &Slip, calls: &[StatedCall]) -> SlipRow {
+    let figure = |text: &String| Some(text.clone()).filter(|text| !text.is_empty());
+    SlipRow {
+        call: slip.call + 1,
+        kind: slip.kind.words().to_owned(),
+        figure: slip.figure.to_string(),
+        before: figure(&slip.before),
+        after: figure(&slip.after),
+        sentence: slip.sentence(calls),
+        misclosure_ft: slip.remaining.feet(),
+        closes: slip.closes,
+        area_sq_ft: slip.area.square_feet(),
+        area_acres: slip.area.acres(),
+        area_agrees: slip.area_agrees,
+    }
+}
+
+fn search_row(search: &SlipSearch, limit: Length) -> SlipSearchRow {
+    let (azimuth, distance) = search.closing_course;
+    SlipSearchRow {
+        tried: search.tried,
+        closing: search.closing,
+        closing_by_chance: search.by_chance,
+        limit_ft: limit.feet(),
+        closing_course_bearing: bearing_text(azimuth),
+        closing_course_distance_ft: distance.feet(),
     }
 }
 
@@ -376,31 +470,10 @@ fn balanced_row(balanced: &Balanced) -> BalancedRow {
     }
 }
 
-/// The direction of a call as a bearing: the letters of the paper are kept.
-fn call_bearing(direction: Direction) -> String {
-    match direction {
-        Direction::Bearing(bearing) => bearing.to_text(AngleStyle::SECONDS),
-        Direction::Azimuth(azimuth) => bearing_text(azimuth),
-    }
-}
-
-/// The number, or a plain zero where it would print as a negative one.
-fn plain(value: f64, decimals: i32) -> f64 {
-    if value.abs() < 0.5 * 0.1_f64.powi(decimals) {
-        0.0
-    } else {
-        value
-    }
-}
-
-fn shortened(name: &str) -> String {
-    name.chars().take(8).collect()
-}
-
-fn lines_in_words(count: usize) -> String {
+fn calls_in_words(count: usize) -> String {
     if count == 1 {
-        "1 line".to_owned()
+        "1 call".to_owned()
     } else {
-        format!("{count} lines")
+        format!("{count} calls")
     }
 }

@@ -109,7 +109,7 @@ fn corners(request: &FitRequest, file: Option<&Path>) -> anyhow::Result<Vec<Corn
                 "`deed` names a file, which is not read here: give the corners as `corners`",
             )?;
             let path = file.parent().unwrap_or(Path::new("")).join(deed);
-            Ok(traverse(&read_whole_deed(&path)?)?.corners().to_vec())
+            Ok(traverse(&read_whole_deed(&path)?).corners().to_vec())
         }
         (None, corners) => corners
             .iter()

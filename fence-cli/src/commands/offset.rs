@@ -14,6 +14,7 @@ use crate::contract::offset::{
     OffsetJoin, OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide, OffsetTurn,
 };
 use crate::drawing::offset_svg;
+use crate::gis_ring::{MapGround, MapUnit};
 use crate::lot_file::{LotRead, lot_of_text, read_lot};
 use crate::output_file::write_whole;
 use crate::typed::{self, Named};
@@ -30,8 +31,9 @@ const CAUTIONS: [&str; 2] = [
 ///
 /// FILE is a CSV of points headed `name,north_ft,east_ft` (or `_m`), a call
 /// table as for `fence deed`, or a job. Corners go around the lot either
-/// way. Points headed `name,lon_deg,lat_deg` need --datum; they are an estimate
-/// unless a surveyor measured them.
+/// way. A map is GeoJSON or well-known text with one polygon: its plane
+/// coordinates need --map-unit, longitude and latitude --datum, as do points
+/// headed `name,lon_deg,lat_deg`. A map is good for an estimate and sets no flags.
 ///
 /// Write a length as 12ft6-1/2in, 12.54ft or 3.82m; a bare number is feet. The
 /// flag at each pin stands where the two offset lines meet; on a straight line
@@ -60,6 +62,9 @@ pub(crate) struct OffsetArgs {
     /// The datum of points in longitude and latitude: NAD83, NAD83(2011) or WGS84
     #[arg(long, value_name = "NAME")]
     datum: Option<String>,
+    /// The unit of a map in a plane, such as state plane
+    #[arg(long, value_name = "UNIT")]
+    map_unit: Option<MapUnit>,
     /// Go outside the lot instead
     #[arg(long)]
     outside: bool,
@@ -71,19 +76,33 @@ pub(crate) struct OffsetArgs {
     output: Option<PathBuf>,
 }
 
+impl OffsetArgs {
+    fn ground(&self) -> MapGround<'_> {
+        MapGround {
+            datum: self.datum.as_deref(),
+            unit: self.map_unit,
+        }
+    }
+}
+
 pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let picture = args.output.as_deref().map(is_picture).transpose()?;
-    let lot = read_lot(&args.file, args.datum.as_deref())?;
-    let (line, assumed) = offset_line(args, lot)?;
+    let lot = read_lot(&args.file, args.ground())?;
+    let held = Held::of(args, lot)?;
     if let Some(path) = &args.output {
+        anyhow::ensure!(
+            !held.from_map || picture == Some(true),
+            "{}: a map sets no flags, so none are written; give the deed and the pins instead",
+            path.display()
+        );
         let bytes = if picture == Some(true) {
-            offset_svg(&line).into_bytes()
+            offset_svg(&held.line, held.from_map).into_bytes()
         } else {
-            flags_csv(&line)?
+            flags_csv(&held.line)?
         };
         write_whole(path, &bytes)?;
     }
-    let answer = answer(&line, assumed);
+    let answer = answer(held);
     if args.json {
         serde_json::to_writer_pretty(&mut *out, &answer)?;
         writeln!(out)?;
@@ -110,13 +129,13 @@ fn is_picture(path: &Path) -> anyhow::Result<bool> {
 /// The answer to a request that has been read.
 pub(crate) fn offset_answer(request: &OffsetRequest) -> anyhow::Result<(OffsetAnswer, Exit)> {
     let lot = lot_of_request(request)?;
-    let (line, assumed) = offset_line(&args_of(request), lot)?;
-    Ok((answer(&line, assumed), Exit::Done))
+    let held = Held::of(&args_of(request), lot)?;
+    Ok((answer(held), Exit::Done))
 }
 
 fn lot_of_request(request: &OffsetRequest) -> anyhow::Result<LotRead> {
     match (&request.text, request.corners.as_slice()) {
-        (Some(text), []) => lot_of_text(Path::new("text"), text, request.datum.as_deref()),
+        (Some(text), []) => lot_of_text(Path::new("text"), text, args_of(request).ground()),
         (None, corners) => {
             let named = corners.iter().map(|corner| {
                 let at = Point::new(corner.north.0.feet(), corner.east.0.feet())?;
@@ -124,6 +143,7 @@ fn lot_of_request(request: &OffsetRequest) -> anyhow::Result<LotRead> {
             });
             Ok(LotRead {
                 ring: Ring::of_lines(named.collect::<Result<Vec<_>, _>>()?)?,
+                from_map: false,
                 assumed: Vec::new(),
             })
         }
@@ -143,27 +163,40 @@ fn args_of(request: &OffsetRequest) -> OffsetArgs {
             })
             .collect(),
         datum: request.datum.clone(),
+        map_unit: request.map_unit,
         outside: request.outside,
         json: true,
         output: None,
     }
 }
 
-/// The line, and what was assumed.
-fn offset_line(args: &OffsetArgs, lot: LotRead) -> anyhow::Result<(Offset, Vec<String>)> {
-    let distances = distances(args, &lot.ring)?;
-    let line = offset_ring(lot.ring, &distances)?;
-    if line.rings().is_empty() {
-        // Says how far the distances hold.
-        line.clone().into_one()?;
+/// The line, and what it rests on.
+struct Held {
+    line: Offset,
+    from_map: bool,
+    assumed: Vec<String>,
+}
+
+impl Held {
+    fn of(args: &OffsetArgs, lot: LotRead) -> anyhow::Result<Self> {
+        let distances = distances(args, &lot.ring)?;
+        let line = offset_ring(lot.ring, &distances)?;
+        if line.rings().is_empty() {
+            // Says how far the distances hold.
+            line.clone().into_one()?;
+        }
+        let assumed = typed::once(
+            lot.assumed
+                .into_iter()
+                .chain(args.by.assumed.iter().cloned())
+                .chain(args.side.iter().flat_map(|side| side.value.assumed.clone())),
+        );
+        Ok(Self {
+            line,
+            from_map: lot.from_map,
+            assumed,
+        })
     }
-    let assumed = typed::once(
-        lot.assumed
-            .into_iter()
-            .chain(args.by.assumed.iter().cloned())
-            .chain(args.side.iter().flat_map(|side| side.value.assumed.clone())),
-    );
-    Ok((line, assumed))
 }
 
 /// The distance of each side of the lot.
@@ -207,7 +240,8 @@ fn plain(feet: f64) -> f64 {
     if feet.abs() < 5e-7 { 0.0 } else { feet }
 }
 
-fn answer(line: &Offset, assumed: Vec<String>) -> OffsetAnswer {
+fn answer(held: Held) -> OffsetAnswer {
+    let line = &held.line;
     let rings = line.rings().iter();
     OffsetAnswer {
         rings: rings.clone().map(ring_places).collect(),
@@ -218,6 +252,7 @@ fn answer(line: &Offset, assumed: Vec<String>) -> OffsetAnswer {
         perimeter_ft: line.perimeter().feet(),
         lot_area_sq_ft: line.source().area().square_feet(),
         sides: sides(line),
+        estimate_only: held.from_map,
         corners: rings
             .enumerate()
             .flat_map(|(k, ring)| {
@@ -226,7 +261,7 @@ fn answer(line: &Offset, assumed: Vec<String>) -> OffsetAnswer {
             })
             .collect(),
         next_event: line.next_event().as_ref().map(event_row),
-        assumed,
+        assumed: held.assumed,
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
     }
 }
@@ -344,6 +379,26 @@ fn print(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
             crew(side.offset_length_ft)?
         )?;
     }
+    if answer.estimate_only {
+        writeln!(
+            out,
+            "\nNOT PINNED - ESTIMATE ONLY: the lot is from a map, and a map sets no flags"
+        )?;
+    } else {
+        print_flags(answer, out)?;
+    }
+    print_event(answer, out)?;
+    for assumed in &answer.assumed {
+        writeln!(out, "Assumed: {assumed}")?;
+    }
+    writeln!(out)?;
+    for caution in &answer.cautions {
+        writeln!(out, "{caution}")?;
+    }
+    Ok(())
+}
+
+fn print_flags(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
     writeln!(
         out,
         "\nEach flag from its pin: back along the side that arrives, on along the side that leaves, straight across\n"
@@ -366,14 +421,6 @@ fn print(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
             out,
             "\nA minus sign: off the end of that side, past the pin."
         )?;
-    }
-    print_event(answer, out)?;
-    for assumed in &answer.assumed {
-        writeln!(out, "Assumed: {assumed}")?;
-    }
-    writeln!(out)?;
-    for caution in &answer.cautions {
-        writeln!(out, "{caution}")?;
     }
     Ok(())
 }

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::fit::FitCorner;
 use crate::fields::{CoordinateField, LengthField};
+use crate::gis_ring::MapUnit;
 
 /// A lot, by `corners` or by `text`, and how far inside it the line is held.
 /// Numbers are feet.
@@ -17,7 +18,8 @@ pub(crate) struct OffsetRequest {
     #[serde(default)]
     pub(crate) corners: Vec<FitCorner>,
     /// Instead of the corners: the text of a CSV of points, headed
-    /// `name,north_ft,east_ft`, or of a call table.
+    /// `name,north_ft,east_ft`, of a map in GeoJSON or well-known text, or of a call
+    /// table.
     pub(crate) text: Option<String>,
     /// How far inside every side.
     pub(crate) by: LengthField,
@@ -26,6 +28,8 @@ pub(crate) struct OffsetRequest {
     pub(crate) sides: BTreeMap<String, CoordinateField>,
     /// The datum of points by longitude and latitude: NAD83, NAD83(2011) or WGS84.
     pub(crate) datum: Option<String>,
+    /// The unit of a map in a plane.
+    pub(crate) map_unit: Option<MapUnit>,
     /// True to go outside the lot instead.
     #[serde(default)]
     pub(crate) outside: bool,
@@ -55,6 +59,9 @@ pub(crate) struct OffsetAnswer {
     pub(crate) corners: Vec<OffsetCornerRow>,
     /// What next changes as all distances grow; null if nothing does.
     pub(crate) next_event: Option<OffsetEventRow>,
+    /// True where the lot is from a map: then the corners are an estimate, and no
+    /// flag is set by them.
+    pub(crate) estimate_only: bool,
     /// What was assumed in reading the request.
     pub(crate) assumed: Vec<String>,
     /// What to keep in mind.

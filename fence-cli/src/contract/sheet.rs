@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::deed::{ClosureRow, PlaceRow};
 use super::fit::FitPinAnswer;
-use super::offset::OffsetRingRole;
+use super::offset::{OffsetCheck, OffsetRingRole};
 use super::posts::ObjectiveRow;
 use super::square::SquareVerdict;
 use super::takeoff::TakeoffList;
@@ -25,6 +25,8 @@ pub(crate) struct SheetAnswer {
     pub(crate) offset: SheetOffset,
     /// The flags to set.
     pub(crate) flags: Vec<SheetFlag>,
+    /// The turns of the string, with tapes that check them.
+    pub(crate) turns: Vec<SheetTurn>,
     /// The runs of fence, laid out.
     pub(crate) runs: Vec<SheetRun>,
     /// What was checked and what was found, the worst first.
@@ -239,6 +241,19 @@ pub(crate) struct SheetFlag {
     pub(crate) ties: Option<SheetTies>,
     /// Why no two tapes can set it: one reason for each known point.
     pub(crate) no_tie_because: Vec<String>,
+}
+
+/// A turn of the string from one run into the next.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetTurn {
+    /// The flag at the turn.
+    pub(crate) flag: String,
+    /// The angle between the runs, on the yard's side.
+    pub(crate) angle_deg: f64,
+    /// Its standard error; null where it is not known.
+    pub(crate) angle_sigma_deg: Option<f64>,
+    /// Three tapes that check it; null where a run is too short.
+    pub(crate) check: Option<OffsetCheck>,
 }
 
 /// The best two tapes to set a flag.

@@ -14,12 +14,16 @@ use super::symbols::{INK, PALE};
 const GAP: f64 = 8.0;
 const LOT: Pen = Pen::new(PALE, 1.2).dashed("9 3 2 3");
 const LINE: Pen = Pen::new(INK, 1.4);
+/// Into how many chords an arc is parted to find how far it reaches.
+const ALONG_ARC: u16 = 16;
 const FLAG_RADIUS: f64 = 2.0;
 /// What the inside of the offset line is filled with.
 const INSIDE: &str = "#eef3ea";
 
 /// Returns the picture as an SVG file.
-pub(crate) fn offset_svg(offset: &Offset) -> String {
+///
+/// `estimate` says that the lot is from a map, which sets no flags.
+pub(crate) fn offset_svg(offset: &Offset, estimate: bool) -> String {
     let areas = [Lie::Landscape, Lie::Portrait].map(room);
     let [landscape, portrait] = areas;
     let ground = Extent::of(places(offset)).unwrap_or(Extent::ORIGIN);
@@ -35,7 +39,7 @@ pub(crate) fn offset_svg(offset: &Offset) -> String {
         .add(rectangle(Xy::ZERO, size, "white", Pen::new("none", 0.0)))
         .add(plan(offset, &paper))
         .add(panel::scale(&paper).at(strip, panel::SCALE_HEIGHT))
-        .add(words(offset, strip));
+        .add(words(offset, estimate, strip));
     format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{document}\n")
 }
 
@@ -51,16 +55,27 @@ fn room(lie: Lie) -> Area {
 fn places(offset: &Offset) -> Vec<Point> {
     let rings = offset.rings().iter().map(OffsetRing::ring);
     let all = offset.source().rings().chain(rings);
-    all.flat_map(|ring| (0..ring.len()).flat_map(|k| ring.side_extent(k)))
-        .collect()
+    let places = |ring: &Ring| {
+        let sides = ring.sides().iter().enumerate();
+        let places = sides.flat_map(|(k, side)| {
+            let (from, to) = ring.ends(k);
+            let along = side.places_between(from.at, to.at, ALONG_ARC);
+            std::iter::once(from.at).chain(along)
+        });
+        places.collect::<Vec<Point>>()
+    };
+    all.flat_map(places).collect()
 }
 
 /// Beside the scale: what is drawn, and what has become of the sides.
-fn words(offset: &Offset, strip: Xy) -> Group {
+fn words(offset: &Offset, estimate: bool, strip: Xy) -> Group {
     let mut lines = vec![format!(
         "Dashed: the lot. Solid: the offset line, {} in all.",
         offset.perimeter().to_text(fence_geom::LengthStyle::CREW)
     )];
+    if estimate {
+        lines.push("NOT PINNED - ESTIMATE ONLY: the lot is from a map.".to_owned());
+    }
     if offset.pieces() > 1 {
         lines.push(format!("The line splits into {} pieces.", offset.pieces()));
     }

@@ -11,7 +11,7 @@ use super::symbols::{
     STRING_PEN, band, corner, flag, hand_dig, leaf, north, post, search, utility, utility_color,
     utility_words, wall,
 };
-use crate::finding_words::{CAUTIONS, crew, no_dig};
+use crate::finding_words::{crew, no_dig};
 use crate::job_file::{FinishedSide, UtilityField};
 
 /// How wide every block is.
@@ -90,6 +90,40 @@ pub(super) fn title(subject: Subject<'_>) -> Block {
     block
 }
 
+/// The name of a tract, and what is known of it.
+pub(super) fn facts(name: &str, facts: &[String]) -> Block {
+    let mut block = Block::new();
+    block.write(Type::bold(12.0), name, 3);
+    for fact in facts {
+        block.write(Type::plain(7.5), fact, 4);
+    }
+    block.height += PAD / 2.0;
+    block
+}
+
+/// The most entries of a table beside the plan: more would not leave it room.
+const MOST_ENTRIES: usize = 26;
+
+/// The courses that are too short for their words or that are curves.
+pub(super) fn table(entries: &[String]) -> Block {
+    let mut block = Block::new();
+    if !entries.is_empty() {
+        block.write(Type::bold(7.0), "COURSES BY NUMBER", 1);
+    }
+    for entry in entries.iter().take(MOST_ENTRIES) {
+        block.write(Type::plain(5.8), entry, 3);
+    }
+    if let Some(more) = entries.len().checked_sub(MOST_ENTRIES).filter(|&it| it > 0) {
+        block.write(
+            Type::plain(5.8),
+            &format!("and {more} more: see the table of courses"),
+            2,
+        );
+    }
+    block.height += PAD / 2.0;
+    block
+}
+
 /// How high the scale with its bar and the arrow to the north is.
 pub(super) const SCALE_HEIGHT: f64 = 58.0;
 
@@ -118,11 +152,11 @@ pub(super) fn scale(paper: &Paper) -> Block {
     block
 }
 
-/// The cautions that every sheet carries.
-pub(super) fn cautions() -> Block {
+/// The cautions that a sheet carries.
+pub(super) fn cautions(cautions: &[&str]) -> Block {
     let mut block = Block::new();
     block.write(Type::bold(7.0), "CAUTIONS", 1);
-    for caution in CAUTIONS {
+    for caution in cautions {
         block.write(Type::plain(5.8), caution, usize::MAX);
         block.height += 1.5;
     }
@@ -317,7 +351,7 @@ impl Banner {
         banners
     }
 
-    fn new(title: &str, words: &str, fill: &'static str, width: f64) -> Self {
+    pub(super) fn new(title: &str, words: &str, fill: &'static str, width: f64) -> Self {
         let small = Type::plain(7.0).colored("white");
         let mut lines = vec![(Type::bold(14.0).colored("white"), title.to_owned())];
         lines.extend(

@@ -77,21 +77,11 @@ pub(super) fn extent(subject: Subject<'_>) -> Option<Extent> {
 }
 
 impl Subject<'_> {
-    /// Where a place is. The job was worked out, so every name is known.
-    fn place(&self, spot: &Spot) -> Option<Point> {
-        match spot {
-            Spot::At(point) => Some(*point),
-            Spot::Named(name) => self
-                .report
-                .places
-                .iter()
-                .find(|place| place.name == *name)
-                .map(|place| place.at),
-        }
-    }
-
     fn places(&self, spots: &[Spot]) -> Vec<Point> {
-        spots.iter().filter_map(|spot| self.place(spot)).collect()
+        spots
+            .iter()
+            .filter_map(|spot| self.report.place(spot))
+            .collect()
     }
 }
 

@@ -172,15 +172,35 @@ pub(super) fn polyline(path: &[Xy], pen: Pen) -> Polyline {
 
 /// A quarter of a circle around `center`, the shorter way from `from` to `to`.
 pub(super) fn arc(center: Xy, from: Xy, to: Xy, pen: Pen) -> Path {
-    let radius = figure(from.minus(center).length());
     let (a, b) = (from.minus(center), to.minus(center));
-    let sweep = u8::from(a.right().dot(b) > 0.0);
+    let bend = Bend {
+        radius: a.length(),
+        is_long: false,
+        to_right: a.right().dot(b) > 0.0,
+    };
+    curve(from, to, bend, pen)
+}
+
+/// How an arc runs from its start to its end on the page.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Bend {
+    pub(super) radius: f64,
+    /// More than half a circle.
+    pub(super) is_long: bool,
+    /// Clockwise.
+    pub(super) to_right: bool,
+}
+
+/// An arc.
+pub(super) fn curve(from: Xy, to: Xy, bend: Bend, pen: Pen) -> Path {
+    let radius = figure(bend.radius);
+    let (large, sweep) = (u8::from(bend.is_long), u8::from(bend.to_right));
     pen.draw(
         Path::new()
             .set(
                 "d",
                 format!(
-                    "M{},{} A{radius},{radius} 0 0 {sweep} {},{}",
+                    "M{},{} A{radius},{radius} 0 {large} {sweep} {},{}",
                     figure(from.x),
                     figure(from.y),
                     figure(to.x),

@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use anyhow::Context;
-use fence_geom::{LineFault, LonLat, Point, Reading, local_points, read_datum};
+use fence_geom::{LineFault, LonLat, Reading, local_points, read_datum};
 
-use super::{LATITUDE, LONGITUDE};
+use super::{LATITUDE, LONGITUDE, Places};
 use crate::line_fault::show_fault;
 use crate::points_file::{Row, name_of, rows};
 
@@ -26,11 +26,7 @@ struct Columns {
 ///
 /// Says that the datum is missing or unknown; shows the file, the line and the words
 /// at fault; names the point that can't be projected.
-pub(crate) fn read_lon_lat(
-    path: &Path,
-    text: &str,
-    datum: Option<&str>,
-) -> anyhow::Result<Reading<Vec<(String, Point)>>> {
+pub(crate) fn read_lon_lat(path: &Path, text: &str, datum: Option<&str>) -> anyhow::Result<Places> {
     let datum = datum.with_context(|| {
         format!(
             "{}: longitude and latitude mean nothing without their datum; say it, like \
@@ -38,8 +34,38 @@ pub(crate) fn read_lon_lat(
             path.display()
         )
     })?;
+    let read = || places(text).map_err(|fault| anyhow::anyhow!(show_fault(path, &fault)));
+    plane(path, datum, read)
+}
+
+/// Takes named places by longitude and latitude to the plane about the first of
+/// them, and says so.
+///
+/// # Errors
+///
+/// As [`read_lon_lat`].
+pub(crate) fn plane_of_lon_lat(
+    path: &Path,
+    places: Vec<(String, (f64, f64))>,
+    datum: &str,
+) -> anyhow::Result<Places> {
+    let named = places.into_iter().map(|(name, (longitude, latitude))| {
+        let at = LonLat::new(longitude, latitude)
+            .with_context(|| format!("{}: corner {name}", path.display()))?;
+        anyhow::Ok((name, at))
+    });
+    plane(path, datum, || {
+        Ok(Reading::sure(named.collect::<anyhow::Result<_>>()?))
+    })
+}
+
+fn plane(
+    path: &Path,
+    datum: &str,
+    read: impl FnOnce() -> anyhow::Result<Reading<Vec<(String, LonLat)>>>,
+) -> anyhow::Result<Places> {
     let datum = read_datum(datum)?;
-    let places = places(text).map_err(|fault| anyhow::anyhow!(show_fault(path, &fault)))?;
+    let places = read()?;
     let plane =
         local_points(datum.value, &places.value).with_context(|| path.display().to_string())?;
     let estimate = "places by longitude and latitude are an estimate unless a surveyor measured \

@@ -39,3 +39,11 @@ fn a_long_line_is_cut_around_the_words() {
 fn controls_do_not_reach_the_terminal() {
     assert!(!fault("N\u{1b}[31m", 0..1).contains('\u{1b}'));
 }
+
+#[test]
+fn of_several_lines_the_one_at_fault_is_shown() {
+    assert_eq!(
+        fault("thence along\nN 95 E", 13..19),
+        "lot.calls, line 13: this is no distance\n  13 | N 95 E\n     | ^^^^^^\n     = write it like 104.37ft"
+    );
+}

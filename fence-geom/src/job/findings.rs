@@ -1,7 +1,7 @@
 //! What is to be heeded or mended before the fence is built.
 
+use super::Job;
 use super::report::{Fill, Finding, GateReport, JobReport, RunReport};
-use super::{Job, Spot};
 use crate::estimate::Verdict;
 use crate::layout::{Blocking, LayoutStatus};
 use crate::length::Length;
@@ -253,7 +253,7 @@ fn swings(job: &Job, report: &JobReport, run: &RunReport, buildings: &[Ring]) ->
                     let path: Vec<Point> = mark
                         .path
                         .iter()
-                        .filter_map(|spot| place_of(report, spot))
+                        .filter_map(|spot| report.place(spot))
                         .collect();
                     places.iter().any(|&place| {
                         distance_to_path(place, &path)
@@ -268,17 +268,6 @@ fn swings(job: &Job, report: &JobReport, run: &RunReport, buildings: &[Ring]) ->
                 .collect::<Vec<_>>()
         })
         .collect()
-}
-
-fn place_of(report: &JobReport, spot: &Spot) -> Option<Point> {
-    match spot {
-        Spot::At(point) => Some(*point),
-        Spot::Named(name) => report
-            .places
-            .iter()
-            .find(|place| place.name == *name)
-            .map(|place| place.at),
-    }
 }
 
 /// Places that the leaves of a gate pass: along each leaf, from shut to square

@@ -166,10 +166,11 @@ fn stands_on_pins(flag: &Flag, site: &Site) -> bool {
             .iter()
             .filter(|corner| corner.name == flag.name)
             .all(|corner| lot.is_pinned(corner.before) && lot.is_pinned(corner.after)),
-        Stop::OnSide { side, .. } | Stop::Squared { side, .. } => lot
-            .ring()
-            .side(side)
-            .is_some_and(|side| lot.is_pinned(side)),
+        Stop::OnSide { side, .. } | Stop::Squared { side, .. } | Stop::Prolonged { side, .. } => {
+            lot.ring()
+                .side(side)
+                .is_some_and(|side| lot.is_pinned(side))
+        }
         _ => true,
     }
 }

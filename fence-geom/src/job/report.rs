@@ -1,5 +1,7 @@
 //! What a job comes to: everything a crew sheet prints, still as quantities.
 
+use super::Spot;
+use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::estimate::{Ellipse, Sigma, Verdict};
 use crate::layout::Layout;
@@ -31,6 +33,8 @@ pub struct JobReport {
     pub offset: OffsetRing,
     /// The flags to set, in the order of the routes.
     pub flags: Vec<FlagReport>,
+    /// The turns of the string, in the order of the routes.
+    pub turns: Vec<TurnReport>,
     /// The runs, in the order of the routes.
     pub runs: Vec<RunReport>,
     /// The square checks that were taped.
@@ -43,6 +47,20 @@ pub struct JobReport {
     pub counts: Vec<RunCount>,
     /// The material of all runs.
     pub takeoff: Takeoff,
+}
+
+impl JobReport {
+    /// Returns where a place of the job is, or `None` if the job measured no such
+    /// place.
+    #[must_use]
+    pub fn place(&self, spot: &Spot) -> Option<Point> {
+        let named = |name: &str| {
+            let mut places = self.places.iter();
+            let found = places.find(|place| place.name == name);
+            found.map(|place| place.at).ok_or(())
+        };
+        spot.resolve(named).ok()
+    }
 }
 
 /// A measured place.
@@ -83,6 +101,30 @@ pub struct FlagReport {
     pub settable: bool,
     /// The best two tapes to set it, or why there are none.
     pub ties: Result<TwoTapes, NoTies>,
+}
+
+/// Where the string turns from one run into the next.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TurnReport {
+    /// The name of the flag at the turn.
+    pub flag: String,
+    /// The angle between the runs, on the yard's side.
+    pub interior: Angle,
+    /// Its standard error, in radians: what the survey leaves open.
+    pub sigma: Sigma,
+    /// The tapes that check it; `None` where a run is too short for them.
+    pub check: Option<TurnCheck>,
+}
+
+/// Three tapes that check a turn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TurnCheck {
+    /// From the flag back along the run that arrives.
+    pub back: Length,
+    /// From the flag on along the run that leaves.
+    pub on: Length,
+    /// Across, between the ends of the two.
+    pub diagonal: Length,
 }
 
 /// A run of fence laid out.

@@ -265,10 +265,7 @@ impl Spots<'_> {
     }
 
     pub(super) fn spot(&self, spot: &Spot, what: &str) -> Result<Point, JobError> {
-        match spot {
-            Spot::Named(name) => self.named(name, what),
-            Spot::At(point) => Ok(*point),
-        }
+        spot.resolve(|name| self.named(name, what))
     }
 
     fn outline(&self, outline: &Outline) -> Result<Ring, JobError> {
@@ -279,7 +276,7 @@ impl Spots<'_> {
             .map(|(i, spot)| {
                 let name = match spot {
                     Spot::Named(name) => name.clone(),
-                    Spot::At(_) => format!("corner {}", i + 1),
+                    Spot::Toward { .. } | Spot::At(_) => format!("corner {}", i + 1),
                 };
                 Ok((name, self.spot(spot, &outline.name)?))
             })
@@ -315,6 +312,11 @@ impl Spots<'_> {
                 name: name.clone(),
                 wall: (self.spot(&wall.0, name)?, self.spot(&wall.1, name)?),
                 at: self.spot(at, name)?,
+                side: side.clone(),
+            },
+            StopPlan::Prolonged { name, wall, side } => Stop::Prolonged {
+                name: name.clone(),
+                wall: (self.spot(&wall.0, name)?, self.spot(&wall.1, name)?),
                 side: side.clone(),
             },
             StopPlan::Wall {

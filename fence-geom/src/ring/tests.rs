@@ -98,3 +98,34 @@ fn a_point_is_inside_outside_or_on_a_side() {
     assert_eq!(at(5.0, 10.02), Place::Outside);
     assert_eq!(at(10.0, -5.0), Place::Outside);
 }
+
+#[test]
+fn places_on_an_arc_lie_on_its_circle_and_on_its_side() {
+    let at = |north, east| Point::new(north, east).unwrap();
+    let quarter = Side::Arc {
+        delta: Angle::RIGHT,
+        turn: Turn::Right,
+    };
+    // North along the tangent, then right, about the center 50 ft east.
+    let places = quarter.places_between(at(0.0, 0.0), at(50.0, 50.0), 2);
+    let root = 50.0 / 2.0_f64.sqrt();
+    assert_eq!(places.len(), 1);
+    assert!(places[0].distance(at(root, 50.0 - root)).feet() < 1e-9);
+    // Three quarters of a circle to the left bulge the other way.
+    let long = Side::Arc {
+        delta: Angle::from_degrees(270.0).unwrap(),
+        turn: Turn::Left,
+    };
+    let places = long.places_between(at(0.0, 0.0), at(50.0, 50.0), 3);
+    let center = at(0.0, 50.0);
+    assert_eq!(places.len(), 2);
+    for place in &places {
+        assert!((place.distance(center).feet() - 50.0).abs() < 1e-9);
+    }
+    assert!(places[0].north() < -40.0, "{places:?}");
+    assert!(
+        Side::Line
+            .places_between(center, at(1.0, 1.0), 9)
+            .is_empty()
+    );
+}

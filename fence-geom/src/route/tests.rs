@@ -191,6 +191,33 @@ fn stops_at_fault_are_named() {
     assert_eq!(unknown, Err(RouteError::NoYard));
 }
 
+/// The rear wall of the house, carried on east, meets the fence line at its
+/// northing; carried on the other way it leads away.
+#[test]
+fn a_wall_is_carried_on_to_the_line() {
+    let (lot, fence) = lot();
+    let rear = |from, to| Stop::Prolonged {
+        name: "rear wall".to_owned(),
+        wall: (point(50.0, from), point(50.0, to)),
+        side: "C-D".to_owned(),
+    };
+    let way = [corner("C"), rear(20.0, 40.0)];
+    let found = route(&lot, &fence, &way, false, None, &[house()]).expect("a route");
+    assert!(near(found.flags[1].at, point(50.0, 59.0)));
+
+    let away = [corner("C"), rear(40.0, 20.0)];
+    let error = route(&lot, &fence, &away, false, None, &[house()]).expect_err("away");
+    assert!(matches!(error, RouteError::Behind { .. }), "{error}");
+
+    let alongside = Stop::Prolonged {
+        name: "rear wall".to_owned(),
+        wall: (point(50.0, 20.0), point(50.0, 40.0)),
+        side: "B-C".to_owned(),
+    };
+    let error = route(&lot, &fence, &[corner("C"), alongside], false, None, &[]);
+    assert!(matches!(error, Err(RouteError::NeverMeets { .. })));
+}
+
 #[test]
 fn end_faces() {
     let width = length(0.5);
@@ -198,7 +225,7 @@ fn end_faces() {
         let range = end_face(end, width).expect("a corner");
         (range.least.feet(), range.most.feet())
     };
-    assert_eq!(face(RunEnd::Free), (0.25, 0.25));
+    assert_eq!(face(RunEnd::Free), (0.5, 0.5));
     assert_eq!(face(RunEnd::WallBracket { gap: gap() }), (0.1, 0.3));
     assert_eq!(face(RunEnd::WallPost { gap: gap() }), (0.6, 0.8));
     assert!(Gap::new(length(2.0), length(1.0)).is_err());

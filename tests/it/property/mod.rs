@@ -1,6 +1,7 @@
 //! What must always hold.
 
 mod call_table;
+mod description;
 mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
@@ -10,5 +11,6 @@ mod layout;
 mod layout_cases;
 mod offset;
 mod quantities;
+mod slips;
 mod traverse;
 mod triangle;

@@ -520,7 +520,7 @@ fn arcs_are_the_limit_of_chords() {
         let lot = fence_tests::arc_parcel(&mut draws);
         let feet = setback_feet(&mut draws);
         let exact = uniform(&lot, feet).area().square_feet();
-        let off = |chords: u32| {
+        let off = |chords: u16| {
             let points = chorded(&lot, chords);
             let mut buffer = OffsetBuffer::default();
             buffer
@@ -537,27 +537,12 @@ fn arcs_are_the_limit_of_chords() {
 }
 
 /// A ring with its arcs as chords.
-fn chorded(lot: &Ring, chords: u32) -> Vec<Point> {
-    let mut points = Vec::new();
-    for (k, side) in lot.sides().iter().enumerate() {
-        let (from, chord) = (lot.ends(k).0.at, lot.chord(k));
-        points.push(from);
-        if let fence_geom::Side::Arc { delta, turn } = side {
-            let right = if *turn == fence_geom::Turn::Right {
-                1.0
-            } else {
-                -1.0
-            };
-            let half = delta.radians() / 2.0;
-            let square = chord.turned_right() * (right * 0.5 / half.tan());
-            let center = from + chord * 0.5 + square;
-            let out = from - center;
-            for step in 1..chords {
-                let turned = right * delta.radians() * f64::from(step) / f64::from(chords);
-                let (sin, cos) = turned.sin_cos();
-                points.push(center + out * cos + out.turned_right() * sin);
-            }
-        }
-    }
-    points
+fn chorded(lot: &Ring, chords: u16) -> Vec<Point> {
+    let sides = lot.sides().iter().enumerate();
+    let places = sides.flat_map(|(k, side)| {
+        let (from, to) = lot.ends(k);
+        let along = side.places_between(from.at, to.at, chords);
+        std::iter::once(from.at).chain(along)
+    });
+    places.collect()
 }

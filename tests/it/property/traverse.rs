@@ -65,7 +65,7 @@ fn calls_around(corners: &[Point], turned: f64) -> Vec<Call> {
 }
 
 fn around(corners: &[Point]) -> Traverse {
-    traverse(&deed(corners.first().copied(), calls_around(corners, 0.0))).expect("straight")
+    traverse(&deed(corners.first().copied(), calls_around(corners, 0.0)))
 }
 
 /// Calls that need not close.
@@ -86,7 +86,7 @@ fn the_allowed_misclosure_holds_95_percent_of_chance() {
     let table = "N 60-00 E 300 ft\nS 20-00 E 200 ft\nS 70-00 W 250 ft\nN 40-00 W 220 ft\n";
     let table = fence_geom::read_call_table(table).expect("a table");
     let deed = table.into_deed().expect("every line is read");
-    let raw = traverse(&deed).expect("straight");
+    let raw = traverse(&deed);
     let allowed = raw.closure().allowed().feet();
     let mut draws = Draws::from(1);
     let mut even = || 2.0 * draws.even() - 1.0;
@@ -100,7 +100,7 @@ fn the_allowed_misclosure_holds_95_percent_of_chance() {
             let feet = written.distance().feet() + even() * rounding.distance.feet();
             call(Azimuth::from_degrees(degrees).expect("in range"), feet)
         });
-        let drawn = traverse(&self::deed(None, calls.collect())).expect("straight");
+        let drawn = traverse(&self::deed(None, calls.collect()));
         let off = (drawn.closure().gap() - raw.closure().gap())
             .length()
             .feet();
@@ -146,7 +146,7 @@ proptest! {
     /// North is a convention: turning all the bearings changes no size.
     #[test]
     fn turning_changes_no_size(calls in loose_calls(), turned in 0.0..360.0_f64) {
-        let straight = traverse(&deed(None, calls.clone())).expect("straight");
+        let straight = traverse(&deed(None, calls.clone()));
         let bent: Vec<Call> = calls
             .iter()
             .map(|c| {
@@ -154,7 +154,7 @@ proptest! {
                 call(Azimuth::from_degrees(azimuth).expect("in range"), c.distance().feet())
             })
             .collect();
-        let bent = traverse(&deed(None, bent)).expect("straight");
+        let bent = traverse(&deed(None, bent));
         let misclosure = |t: &Traverse| t.closure().gap().length().feet();
         prop_assert!((misclosure(&straight) - misclosure(&bent)).abs() < 1e-8);
         let area = straight.area().square_feet();
@@ -165,8 +165,8 @@ proptest! {
     #[test]
     fn a_far_beginning_changes_no_closure(calls in loose_calls()) {
         let far = Point::new(2_000_000.0, 6_000_000.0).expect("a point");
-        let near = traverse(&deed(None, calls.clone())).expect("straight");
-        let away = traverse(&deed(Some(far), calls)).expect("straight");
+        let near = traverse(&deed(None, calls.clone()));
+        let away = traverse(&deed(Some(far), calls));
         prop_assert_eq!(near.closure(), away.closure());
         let area = near.area().square_feet();
         prop_assert!((area - away.area().square_feet()).abs() < 1e-5 * (1.0 + area));
@@ -174,7 +174,7 @@ proptest! {
 
     #[test]
     fn the_compass_rule_closes(calls in loose_calls()) {
-        let raw = traverse(&deed(None, calls)).expect("straight");
+        let raw = traverse(&deed(None, calls));
         let balanced = balance(&raw, BalanceRule::Compass).expect("it comes back");
         let (north, east) = balanced.courses.iter().fold((0.0, 0.0), |(north, east), course| {
             (north + course.way.north(), east + course.way.east())

@@ -2,7 +2,9 @@
 
 mod bearings;
 mod city_plots;
+mod deed_figures;
 mod deeds;
+mod descriptions;
 mod doubt;
 mod fits;
 #[cfg(feature = "geodesy")]
@@ -10,6 +12,7 @@ mod geodesy;
 mod intersections;
 mod offset_figures;
 mod offsets;
+mod slips;
 mod takeoff;
 mod triangles;
 mod units;

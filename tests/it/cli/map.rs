@@ -1,0 +1,117 @@
+//! The outline of a lot from a map, as a person meets it.
+
+use fence_cli::Exit;
+
+use crate::program::{Answer, run_fence};
+
+/// An invented lot of 30 m by 20 m in a plane.
+const GEOJSON: &str = r#"{"type": "Feature", "properties": {"name": "an invented lot"}, "geometry":
+{"type": "Polygon", "coordinates":
+[[[500000.0, 4600000.0], [500000.0, 4600030.0], [500020.0, 4600030.0], [500020.0, 4600000.0], [500000.0, 4600000.0]]]}}"#;
+
+const WKT: &str = "SRID=26915;POLYGON ((0 0, 0 100, 60 100, 60 0, 0 0))\n";
+
+/// Writes the text to a file of its own, runs `fence offset` on it, and takes the
+/// file away.
+fn offset(name: &str, text: &str, args: &[&str]) -> Answer {
+    let file = std::env::temp_dir().join(format!("fence-{name}-{}.map", std::process::id()));
+    std::fs::write(&file, text).expect("a file");
+    let path = file.to_str().expect("UTF-8");
+    let all: Vec<&str> = ["offset", path, "--by", "1ft"]
+        .into_iter()
+        .chain(args.iter().copied())
+        .collect();
+    let answer = run_fence(&all);
+    std::fs::remove_file(&file).expect("the file");
+    answer
+}
+
+#[track_caller]
+fn assert_refused(answer: &Answer, words: &[&str]) {
+    assert_eq!(answer.exit, Exit::Refused, "{}", answer.out);
+    assert_eq!(answer.out, "");
+    for words in words {
+        assert!(answer.err.contains(words), "{words:?} in {}", answer.err);
+    }
+}
+
+#[test]
+fn geojson_in_meters_is_a_lot() {
+    let answer = offset("meters", GEOJSON, &["--map-unit", "meters", "--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["estimate_only"], true);
+    let area = json["lot_area_sq_ft"].as_f64().expect("a number");
+    // 600 square meters, by 0.3048 m to the foot.
+    assert!((area - 6_458.346_25).abs() < 1e-3, "{area}");
+    let corner = &json["rings"][0][0];
+    let north = corner["north_ft"].as_f64().expect("a number");
+    assert!((north - (4_600_000.0 / 0.3048 + 1.0)).abs() < 1e-6);
+}
+
+#[test]
+fn a_map_sets_no_flags() {
+    let answer = offset("no-flags", WKT, &["--map-unit", "feet"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    assert!(answer.out.contains("NOT PINNED - ESTIMATE ONLY"));
+    assert!(!answer.out.contains("Each flag"));
+    let file = std::env::temp_dir().join("fence-no-flags.csv");
+    let path = file.to_str().expect("UTF-8");
+    let answer = offset("no-file", WKT, &["--map-unit", "feet", "-o", path]);
+    assert_refused(&answer, &["a map sets no flags"]);
+    assert!(!file.exists());
+}
+
+#[test]
+fn what_coordinates_mean_must_be_said() {
+    assert_refused(
+        &offset("no-unit", GEOJSON, &[]),
+        &["--map-unit feet, us-survey-feet or meters"],
+    );
+    assert_refused(
+        &offset(
+            "degrees",
+            "POLYGON ((-93.1 48.6, -93.1 48.7, -93 48.6))",
+            &[],
+        ),
+        &["look like longitude and latitude", "--datum NAD83"],
+    );
+    let both = ["--map-unit", "feet", "--datum", "NAD83"];
+    assert_refused(&offset("both", WKT, &both), &["either a datum"]);
+    let csv = "name,north_ft,east_ft\nA,0,0\nB,100,0\nC,100,60\n";
+    let answer = offset("unit-of-csv", csv, &["--map-unit", "feet"]);
+    assert_refused(&answer, &["leave it out"]);
+}
+
+#[cfg(not(feature = "geodesy"))]
+#[test]
+fn longitude_and_latitude_need_geodesy() {
+    let answer = offset("lon-lat", WKT, &["--datum", "NAD83"]);
+    assert_refused(&answer, &["built without geodesy"]);
+}
+
+#[test]
+fn a_map_that_is_no_lot_is_refused() {
+    let unit = ["--map-unit", "feet"];
+    let refused = |name: &str, text: &str, words: &str| {
+        assert_refused(&offset(name, text, &unit), &[words]);
+    };
+    let hole = "POLYGON ((0 0, 0 9, 9 9, 9 0, 0 0), (1 1, 1 2, 2 2, 1 1))";
+    refused("hole", hole, "no holes");
+    let two = "MULTIPOLYGON (((0 0, 0 9, 9 9, 0 0)), ((20 0, 20 9, 29 9, 20 0)))";
+    refused("two", two, "2 polygons");
+    refused("cut-off", "POLYGON ((0 0, 0 9", "well-known text");
+    refused("empty", "POLYGON EMPTY", "0 rings");
+    refused("no-json", "{\"type\": ", "not GeoJSON");
+    let line = r#"{"type": "LineString", "coordinates": [[0, 0], [1, 1]]}"#;
+    refused("line", line, "LineString");
+    let short = r#"{"type": "Polygon", "coordinates": [[[0], [1, 1], [2, 0]]]}"#;
+    refused("short", short, "two or more");
+    let far = "POLYGON ((0 0, 0 1e300, 9 9, 0 0))";
+    refused("far", far, "corner 2");
+    let nested = "GEOMETRYCOLLECTION(".repeat(100_000);
+    let answer = offset("nested", &format!("SRID=1;{nested}"), &unit);
+    assert_refused(&answer, &["well-known text"]);
+    let deep = format!("{{\"type\": {}", "[".repeat(100_000));
+    refused("deep", &deep, "not GeoJSON");
+}
