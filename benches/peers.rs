@@ -9,13 +9,11 @@ use std::time::Instant;
 
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
 use clipper2_rust::{EndType, JoinType, PathD, PathsD, PointD, area_paths, inflate_paths_d};
+use fence_benches::peers::{
+    MITER_LIMIT, coords, geo_area, geos_area, geos_miters, geos_polygon, overlay_area,
+};
 use fence_geom::{OffsetBuffer, Point, Ring, Shift, Side, Turn};
 use fence_tests::{Draws, arc_parcel, county_parcel, setback_feet};
-use geo::{Area, Buffer};
-use geos::Geom;
-use i_overlay::mesh::float::outline::offset::OutlineOffset;
-use i_overlay::mesh::float::style::{LineJoin, OutlineStyle};
-use i_overlay::mesh::math::MathMode;
 
 const PARCELS: usize = 200_000;
 const ARC_LOTS: usize = 20_000;
@@ -34,27 +32,14 @@ fn main() {
         .map(|_| (county_parcel(&mut draws), setback_feet(&mut draws)))
         .collect();
     let rows = straight(&parcels);
-    report("straight sides", &rows, 5);
+    report("straight sides", &rows);
     let lots: Vec<(Ring, f64)> = (0..ARC_LOTS)
         .map(|_| (arc_parcel(&mut draws), setback_feet(&mut draws)))
         .collect();
-    report("true arcs", &arcs(&lots), 1);
+    report("true arcs", &arcs(&lots));
 }
 
 fn straight(parcels: &[(Vec<Point>, f64)]) -> Vec<Measured> {
-    let coords = |ring: &[Point]| -> Vec<[f64; 2]> {
-        let mut coords: Vec<[f64; 2]> = ring.iter().map(|p| [p.east(), p.north()]).collect();
-        let next = coords.iter().cycle().skip(1);
-        let twice: f64 = coords
-            .iter()
-            .zip(next)
-            .map(|(a, b)| a[0] * b[1] - a[1] * b[0])
-            .sum();
-        if twice < 0.0 {
-            coords.reverse();
-        }
-        coords
-    };
     let drawn: Vec<(Vec<[f64; 2]>, f64)> = parcels
         .iter()
         .map(|(ring, feet)| (coords(ring), *feet))
@@ -75,19 +60,9 @@ fn straight(parcels: &[(Vec<Point>, f64)]) -> Vec<Measured> {
         .collect();
     let geometries: Vec<(geos::Geometry, f64)> = drawn
         .iter()
-        .map(|(ring, feet)| {
-            let closed: Vec<[f64; 2]> = ring.iter().chain(ring.first()).copied().collect();
-            let coords = geos::CoordSeq::new_from_vec(&closed).expect("coordinates");
-            let shell = geos::Geometry::create_linear_ring(coords).expect("a ring");
-            let polygon = geos::Geometry::create_polygon(shell, vec![]).expect("a polygon");
-            (polygon, *feet)
-        })
+        .map(|(ring, feet)| (geos_polygon(ring), *feet))
         .collect();
-    let mitered = geos::BufferParams::builder()
-        .join_style(geos::JoinStyle::Mitre)
-        .mitre_limit(10.0)
-        .build()
-        .expect("parameters");
+    let miters = geos_miters();
     let mut buffer = OffsetBuffer::default();
     let mut fence = || {
         timed(parcels, |(ring, feet)| {
@@ -96,45 +71,33 @@ fn straight(parcels: &[(Vec<Point>, f64)]) -> Vec<Measured> {
             buffer.area().square_feet()
         })
     };
-    let geos = || {
+    let mut geos = || {
         timed(&geometries, |(polygon, feet)| {
-            let offset = polygon
-                .buffer_with_params(-feet, &mitered)
-                .expect("a buffer");
-            offset.area().expect("an area")
+            geos_area(polygon, *feet, &miters)
         })
     };
-    let geo = || {
-        timed(&polygons, |(polygon, feet)| {
-            let join = geo::buffer::LineJoin::Miter(0.2);
-            let style = geo::buffer::BufferStyle::new(-feet).line_join(join);
-            polygon.buffer_with_style(style).unsigned_area()
-        })
-    };
-    let clipper = || {
+    let mut geo = || timed(&polygons, |(polygon, feet)| geo_area(polygon, *feet));
+    let mut clipper = || {
         timed(&paths, |(path, feet)| {
-            let offset =
-                inflate_paths_d(path, -feet, JoinType::Miter, EndType::Polygon, 10.0, 5, 0.0);
-            area_paths(&offset)
+            let (miter, closed) = (JoinType::Miter, EndType::Polygon);
+            area_paths(&inflate_paths_d(
+                path,
+                -feet,
+                miter,
+                closed,
+                MITER_LIMIT,
+                5,
+                0.0,
+            ))
         })
     };
-    let overlay = || {
-        timed(&drawn, |(ring, feet)| {
-            // The smallest angle that a miter keeps at a limit of 10.
-            let least = 2.0 * 0.1_f64.asin();
-            let mut style = OutlineStyle::new(-feet).line_join(LineJoin::Miter(least));
-            style.math = MathMode::Float;
-            style.miter_min_turn = 0.0;
-            let shapes = ring.outline_as::<i64>(&style);
-            shapes.iter().flatten().map(|ring| signed_area(ring)).sum()
-        })
-    };
+    let mut overlay = || timed(&drawn, |(ring, feet)| overlay_area(ring, *feet));
     rounds(&mut [
         ("fence-geom", &mut fence),
-        ("GEOS", &mut { geos }),
-        ("geo buffer", &mut { geo }),
-        ("clipper2-rust", &mut { clipper }),
-        ("i_overlay 9 i64", &mut { overlay }),
+        ("GEOS", &mut geos),
+        ("geo buffer", &mut geo),
+        ("clipper2-rust", &mut clipper),
+        ("i_overlay 9 i64", &mut overlay),
     ])
 }
 
@@ -187,18 +150,6 @@ fn arcs(lots: &[(Ring, f64)]) -> Vec<Measured> {
     ])
 }
 
-fn signed_area(ring: &[[f64; 2]]) -> f64 {
-    let Some(&[x, y]) = ring.first() else {
-        return 0.0;
-    };
-    let next = ring.iter().cycle().skip(1);
-    let pairs = ring.iter().zip(next);
-    pairs
-        .map(|(a, b)| (a[0] - x) * (b[1] - y) - (a[1] - y) * (b[0] - x))
-        .sum::<f64>()
-        / 2.0
-}
-
 /// Nanoseconds an item, and what came of each.
 fn timed<T>(items: &[T], mut work: impl FnMut(&T) -> f64) -> (f64, Vec<f64>) {
     let mut areas = Vec::with_capacity(items.len());
@@ -206,7 +157,8 @@ fn timed<T>(items: &[T], mut work: impl FnMut(&T) -> f64) -> (f64, Vec<f64>) {
     for item in items {
         areas.push(black_box(work(black_box(item))));
     }
-    let each = start.elapsed().as_secs_f64() * 1e9 / items.len() as f64;
+    let count = u32::try_from(items.len()).expect("few");
+    let each = start.elapsed().as_secs_f64() * 1e9 / f64::from(count);
     (each, areas)
 }
 
@@ -235,7 +187,7 @@ fn rounds(peers: &mut [(&'static str, Work<'_>)]) -> Vec<Measured> {
     .collect()
 }
 
-fn report(title: &str, rows: &[Measured], oracle: usize) {
+fn report(title: &str, rows: &[Measured]) {
     let ours = &rows[0];
     println!("{title}, {} rings", ours.areas.len());
     for row in rows {
@@ -257,5 +209,4 @@ fn report(title: &str, rows: &[Measured], oracle: usize) {
             worst_off,
         );
     }
-    let _ = oracle;
 }
