@@ -3,7 +3,7 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use fence_geom::{Shift, inset, read_call_table, read_description, traverse};
+use fence_geom::{Length, Shift, find_slips, inset, read_call_table, read_description, traverse};
 
 /// A lot of eight calls, as typed.
 const EIGHT_CALLS: &str = "\
@@ -66,10 +66,21 @@ fn description_of_thirty_calls(criterion: &mut Criterion) {
     group.finish();
 }
 
+/// The slips that would close those thirty calls, which miss by a mile: every
+/// change is tried.
+fn slips_of_thirty_calls(criterion: &mut Criterion) {
+    let read = read_description(&thirty_calls()).expect("a description");
+    let limit = Length::from_feet(0.05).expect("a length");
+    criterion.bench_function("slips of 30 calls", |bench| {
+        bench.iter(|| find_slips(black_box(&read.tracts[0]), limit));
+    });
+}
+
 criterion_group!(
     benches,
     traverse_of_eight_calls,
     inset_of_eight_sides,
-    description_of_thirty_calls
+    description_of_thirty_calls,
+    slips_of_thirty_calls
 );
 criterion_main!(benches);

@@ -37,7 +37,7 @@ enum Verb {
     Sheet(sheet::SheetArgs),
     Square(square::SquareArgs),
     Takeoff(takeoff::TakeoffArgs),
-    Tie(tie::TieArgs),
+    Tie(Box<tie::TieArgs>),
 }
 
 /// Runs the verb that was asked for.

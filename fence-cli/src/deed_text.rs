@@ -3,8 +3,9 @@
 use std::io::Write;
 
 use fence_geom::{
-    AngleStyle, Closure, ClosureCheck, Completed, Course, Curve, Direction, Length, LengthStyle,
-    REFERENCE_CLOSURES, Slip, SlipSearch, StatedCall, StatedCourse, StatedDirection, Turn,
+    AngleStyle, AreaConfusion, AreaUnit, Closure, ClosureCheck, Completed, Course, Curve,
+    Direction, Length, LengthStyle, REFERENCE_CLOSURES, Slip, SlipSearch, StatedCall, StatedCourse,
+    StatedDirection, Turn,
 };
 
 use crate::contract::deed::bearing_text;
@@ -192,8 +193,8 @@ fn stated_words(call: &StatedCall) -> (String, String) {
 fn print_corners(work: &TractWork, out: &mut dyn Write) -> anyhow::Result<()> {
     let balanced = work.whole().and_then(|whole| whole.balanced.as_ref());
     write!(out, "{:<12} {:>16} {:>16}", "corner", "north ft", "east ft")?;
-    if balanced.is_some() {
-        write!(out, "    balanced by the compass rule (computed)")?;
+    if let Some(whole) = work.whole().filter(|whole| whole.balanced.is_some()) {
+        write!(out, "    balanced by {} (computed)", whole.rule.words())?;
     }
     writeln!(out)?;
     for (i, corner) in work.corners().iter().enumerate() {
@@ -341,8 +342,13 @@ fn print_area(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow::R
         return Ok(());
     }
     writeln!(out, "Area {}", area_words(whole.traverse.area()))?;
-    if let Some(stated) = work.stated.stated_area {
-        writeln!(out, "Stated {}", area_words(stated))?;
+    if let Some(check) = whole.area_check(work) {
+        let agrees = if check.agrees {
+            "agrees".to_owned()
+        } else {
+            format!("{:+.2} %", 100.0 * check.share_off)
+        };
+        writeln!(out, "Stated {}: {agrees}", area_words(check.stated))?;
     }
     if let Some(problem) = &whole.ring_problem {
         write_folded("The corners enclose no lot: ", problem, out)?;
@@ -438,7 +444,7 @@ pub(crate) fn remarks(work: &TractWork) -> Vec<String> {
             remarks.extend(curve_remarks(curve.call, &curve.curve));
         }
     }
-    remarks.extend(area_remark(work, whole));
+    remarks.extend(area_remarks(work, whole));
     remarks
 }
 
@@ -475,22 +481,65 @@ fn curve_remarks(call: usize, curve: &fence_geom::ResolvedCurve) -> Vec<String> 
     against.chain(assumed).collect()
 }
 
-/// That area and closure do not prove each other, where one of them is good.
-fn area_remark(work: &TractWork, whole: &Whole) -> Option<String> {
-    let agrees = whole.area_agrees(work)?;
-    whole.closure()?;
-    match (whole.closes(), agrees) {
-        (false, true) => Some(
+/// What would explain a stated area that is not the computed one, and that area and
+/// closure do not prove each other where one of them is good.
+fn area_remarks(work: &TractWork, whole: &Whole) -> Vec<String> {
+    let Some(check) = whole.area_check(work) else {
+        return Vec::new();
+    };
+    let mut remarks: Vec<String> = check.confusions.iter().map(confusion_words).collect();
+    if whole.closure().is_none() {
+        return remarks;
+    }
+    match (whole.closes(), check.agrees) {
+        (false, true) => remarks.push(
             "The area is the one stated although the calls miss: a good area does not prove that calls \
              close."
                 .to_owned(),
         ),
-        (true, false) => Some(
-            "The calls close, and their area is not the one stated: closing does not prove the figures, \
-             nor the area."
-                .to_owned(),
+        (true, false) => remarks.push(format!(
+            "The calls close, and the stated area is {:+.2} % off theirs: closing does not prove the \
+             figures, nor the area.",
+            100.0 * check.share_off
+        )),
+        _ => (),
+    }
+    remarks
+}
+
+/// What may have been confused in stating an area.
+fn confusion_words(confusion: &AreaConfusion) -> String {
+    let how = match confusion {
+        AreaConfusion::SegmentsReversed => {
+            "the areas between arcs and chords were added instead of taken off, or the other way round"
+                .to_owned()
+        }
+        AreaConfusion::SegmentsLeftOut => "the arcs were taken for their chords".to_owned(),
+        AreaConfusion::LengthByWidth => {
+            "length was multiplied by width, and the tract is no rectangle".to_owned()
+        }
+        AreaConfusion::NotHalved => "a sum of cross products was not halved".to_owned(),
+        AreaConfusion::HalvedTwice => "a sum of cross products was halved twice".to_owned(),
+        AreaConfusion::Unit { is, taken_for } => format!(
+            "the figure is right in {}, and {} were written",
+            unit_words(*is),
+            unit_words(*taken_for)
         ),
-        _ => None,
+        _ => "something was confused".to_owned(),
+    };
+    format!("The stated area is what comes out where {how}.")
+}
+
+const fn unit_words(unit: AreaUnit) -> &'static str {
+    match unit {
+        AreaUnit::Acre => "acres",
+        AreaUnit::SquareFoot => "square feet",
+        AreaUnit::SquareYard => "square yards",
+        AreaUnit::SquareChain => "square chains",
+        AreaUnit::SquareRod => "square rods",
+        AreaUnit::SquareMeter => "square meters",
+        AreaUnit::Hectare => "hectares",
+        _ => "another unit",
     }
 }
 

@@ -1,9 +1,9 @@
 //! The tracts of a deed worked out, each by itself.
 
 use fence_geom::{
-    BalanceRule, Balanced, Closure, ClosureCheck, Completed, Corner, Course, Description, Length,
-    SlipError, SlipSearch, StatedCall, StatedCourse, Tract, Traverse, area_agrees, balance,
-    complete, find_slips, traverse,
+    AreaCheck, BalanceRule, Balanced, Closure, ClosureCheck, Completed, Corner, Course,
+    CourseErrors, Description, Length, SlipError, SlipSearch, StatedCall, StatedCourse, Tract,
+    Traverse, area_left_open, balance, check_area, complete, find_slips, traverse,
 };
 
 /// How the tracts are to be worked out.
@@ -14,6 +14,51 @@ pub(crate) struct Wish {
     pub(crate) tolerance: Option<Length>,
     /// Which answer to take where there are several, from one.
     pub(crate) answer: Option<usize>,
+    /// How the misclosure is shared out.
+    pub(crate) rule: RuleField,
+}
+
+/// How a misclosure is shared out.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    clap::ValueEnum,
+    serde::Deserialize,
+    serde::Serialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum RuleField {
+    /// In proportion to the lengths of the courses.
+    #[default]
+    Compass,
+    /// Latitudes by latitudes, departures by departures.
+    Transit,
+    /// Each course by the errors of its distance and its direction.
+    LeastSquares,
+}
+
+impl RuleField {
+    fn rule(self) -> BalanceRule {
+        match self {
+            Self::Compass => BalanceRule::Compass,
+            Self::Transit => BalanceRule::Transit,
+            Self::LeastSquares => BalanceRule::LeastSquares(CourseErrors::default()),
+        }
+    }
+
+    /// The rule in words.
+    pub(crate) const fn words(self) -> &'static str {
+        match self {
+            Self::Compass => "the compass rule",
+            Self::Transit => "the transit rule",
+            Self::LeastSquares => "least squares",
+        }
+    }
 }
 
 /// A tract and what comes of it.
@@ -47,6 +92,7 @@ pub(crate) struct Whole {
     pub(crate) traverse: Traverse,
     /// Whether its end is its beginning.
     pub(crate) comes_back: bool,
+    pub(crate) rule: RuleField,
     pub(crate) balanced: Option<Balanced>,
     pub(crate) ring_problem: Option<String>,
     /// What a closed tract may miss by.
@@ -198,9 +244,10 @@ impl Whole {
         let misses = run.closure().misclosure() > limit;
         Ok(Self {
             chosen: chosen - 1,
+            rule: wish.rule,
             comes_back,
             balanced: (comes_back && check != ClosureCheck::Nothing)
-                .then(|| balance(&run, BalanceRule::Compass).ok())
+                .then(|| balance(&run, wish.rule.rule()).ok())
                 .flatten(),
             ring_problem: comes_back
                 .then(|| run.ring().err().map(|error| error.to_string()))
@@ -223,20 +270,13 @@ impl Whole {
         (self.comes_back && closure.check() != ClosureCheck::Nothing).then_some(closure)
     }
 
-    /// Whether the area is the one stated; `None` where none is, or where there is no
-    /// area to compare.
-    pub(crate) fn area_agrees(&self, work: &TractWork) -> Option<bool> {
-        let stated = work
-            .stated
-            .stated_area
-            .filter(|_| self.traverse.returns())?;
+    /// The stated area against the computed one; `None` where none is stated, or where
+    /// there is none to compare.
+    pub(crate) fn area_check(&self, work: &TractWork) -> Option<AreaCheck> {
+        let stated = work.stated.stated_area.filter(|_| self.comes_back)?;
         let perimeter = self.traverse.closure().perimeter();
-        Some(area_agrees(
-            stated,
-            self.traverse.area(),
-            self.limit,
-            perimeter,
-        ))
+        let open = area_left_open(stated, self.limit, perimeter);
+        Some(check_area(&self.traverse, stated, open))
     }
 
     pub(crate) fn closes(&self) -> bool {

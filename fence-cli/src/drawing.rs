@@ -3,7 +3,9 @@
 //! Places come from the library; here they are only mapped to the paper, and
 //! labels are kept apart.
 
+mod fit_plan;
 mod labels;
+mod net;
 mod offset_plan;
 mod page;
 mod panel;
@@ -24,6 +26,8 @@ use panel::{Banner, Block};
 use paper::{Area, EDGE, Lie, Paper};
 use shapes::{Pen, Xy, figure, rectangle};
 
+pub(crate) use fit_plan::fit_svg;
+pub(crate) use net::net_svg;
 pub(crate) use offset_plan::offset_svg;
 pub(crate) use page::sheet_page;
 pub(crate) use tract::{CoursePicture, TractPicture, tract_svg};
@@ -103,11 +107,7 @@ impl<F: Fn(f64) -> Vec<Banner>> Sheet<'_, F> {
         let lying = stacked(&self.blocks).then_some(landscape);
         let paper = Paper::new(self.extent, lying, portrait);
         let size = paper.lie.size();
-        let document = Document::new()
-            .set("width", format!("{}in", size.x / 72.0))
-            .set("height", format!("{}in", size.y / 72.0))
-            .set("viewBox", format!("0 0 {} {}", size.x, size.y))
-            .set("data-feet-per-inch", figure(paper.feet_per_inch))
+        let document = blank(&paper)
             .add(svg::node::element::Title::new(shapes::printable(
                 self.title,
             )))
@@ -121,6 +121,16 @@ impl<F: Fn(f64) -> Vec<Banner>> Sheet<'_, F> {
             lie: paper.lie,
         }
     }
+}
+
+/// A sheet with nothing on it.
+fn blank(paper: &Paper) -> Document {
+    let size = paper.lie.size();
+    Document::new()
+        .set("width", format!("{}in", size.x / 72.0))
+        .set("height", format!("{}in", size.y / 72.0))
+        .set("viewBox", format!("0 0 {} {}", size.x, size.y))
+        .set("data-feet-per-inch", figure(paper.feet_per_inch))
 }
 
 /// Space between plan and panel.

@@ -39,3 +39,25 @@ pub(crate) fn read_bytes(path: &Path) -> anyhow::Result<Vec<u8>> {
         std::fs::read(path).with_context(|| format!("cannot read {}", path.display()))
     }
 }
+
+/// Reads a request in JSON or TOML.
+///
+/// # Errors
+///
+/// Names the path, and the line at fault.
+pub(crate) fn read_request<T: serde::de::DeserializeOwned>(path: &Path) -> anyhow::Result<T> {
+    request_of(&read_text(path)?).with_context(|| path.display().to_string())
+}
+
+/// The request in a text: JSON starts with a brace, TOML can't.
+///
+/// # Errors
+///
+/// Names the line at fault.
+pub(crate) fn request_of<T: serde::de::DeserializeOwned>(text: &str) -> anyhow::Result<T> {
+    if text.trim_start().starts_with('{') {
+        Ok(serde_json::from_str(text)?)
+    } else {
+        Ok(toml::from_str(text)?)
+    }
+}

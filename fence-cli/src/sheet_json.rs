@@ -98,8 +98,8 @@ fn lot(report: &JobReport) -> SheetLot {
         closure: report.closure.map(ClosureRow::of),
         fit: lot.fit().map(|fit| SheetFit {
             rotation_deg: fit.rotation.degrees(),
-            scale: fit.free_scale,
-            sigma_ft: fit.sigma,
+            scale: fit.free_scale.unwrap_or(fit.scale),
+            sigma_ft: fit.sigma.value(),
             pins: fit.pins.iter().map(FitPinAnswer::of).collect(),
         }),
     }

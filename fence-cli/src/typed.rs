@@ -124,6 +124,11 @@ pub(crate) fn named_length(text: &str) -> anyhow::Result<Named<Reading<Length>>>
     Ok(Named { name, value })
 }
 
+/// Reads a length that may have a sign.
+pub(crate) fn shift(text: &str) -> anyhow::Result<Reading<Shift>> {
+    Ok(reader().read_shift(text)?)
+}
+
 /// Reads `NAME=LENGTH` where the length may have a sign.
 pub(crate) fn named_shift(text: &str) -> anyhow::Result<Named<Reading<Shift>>> {
     let (name, rest) = name_and_rest(text, "A-B=2ft6in")?;

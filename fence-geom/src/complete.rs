@@ -233,12 +233,23 @@ fn answers(tract: &Tract) -> Result<Vec<Completed>, Fault> {
         .filter_map(Item::way)
         .fold(Displacement::default(), |sum, way| sum + way);
     let mut answers = Vec::new();
+    let mut refused = None;
     for fills in solve(tract, &missing, -gap)? {
-        let mut answer = assemble(tract, &walk(tract, &fills)?, &missing)?;
-        answer.closed_by_construction = only_last;
-        answers.push(answer);
+        let walked = walk(tract, &fills).and_then(|items| assemble(tract, &items, &missing));
+        match walked {
+            Ok(answer) => answers.push(Completed {
+                closed_by_construction: only_last,
+                ..answer
+            }),
+            Err(Fault::Error(error)) => refused = refused.or(Some(error)),
+            Err(hand) => return Err(hand),
+        }
     }
-    Ok(answers)
+    // Of two figures that close, one may be none that the curves can have.
+    match refused {
+        Some(error) if answers.is_empty() => Err(error.into()),
+        _ => Ok(answers),
+    }
 }
 
 fn stays_open(tract: &Tract) -> bool {

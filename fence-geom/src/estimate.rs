@@ -8,12 +8,14 @@
 //! All of it speaks of measuring only. A small standard error does not say that
 //! a pin is the right pin.
 
+mod chi_square;
 mod ellipse;
 
 use nalgebra::DMatrix;
 
 use crate::length::Length;
 
+pub use chi_square::chance_of_squares;
 pub use ellipse::{Ellipse, ellipse_factor_95};
 
 /// How many standard errors to either side hold 95 % of a normal error.

@@ -1,27 +1,47 @@
 //! Deed corners against found pins: how the deed lies on the ground, which pin
 //! does not go with the others, and where to search for the rest.
 
-mod rigid;
+mod search;
+mod similarity;
+
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::angle::Angle;
-use crate::estimate::{Covariance, Ellipse, Estimate, NORMAL_95, Sigma, propagate};
-use crate::length::{Length, QuantityError, Shift};
+use crate::bearing::Azimuth;
+use crate::estimate::{Ellipse, NORMAL_95, Sigma, chance_of_squares, ellipse_factor_95};
+use crate::length::{Length, METERS_PER_FOOT, Shift};
 use crate::pins::Pin;
 use crate::point::{Displacement, Point};
 use crate::ring::Corner;
+use crate::units::METERS_PER_SURVEY_FOOT;
 
-use rigid::{Pair, Rigid};
+use similarity::{Doubt, NoFit, Pair, PinCheck, Problem, Similarity, Turn};
 
-/// The chi-square quantile for two numbers that one honest pin in a thousand
-/// exceeds: -2 ln 0.001. One in a thousand is the usual level of a search for
-/// blunders (from memory, W. Baarda, *A Testing Procedure for Use in Geodetic
-/// Networks*, Netherlands Geodetic Commission, 1968).
-const SUSPECT_FROM: f64 = 13.815_510_557_964_274;
+pub use search::{SearchTape, SearchTapes, search_tapes};
+
+/// The chance that an honest pin, or an honest fit as a whole, fails its test: one
+/// in a thousand is the usual level of a search for blunders (from memory, W.
+/// Baarda, *A Testing Procedure for Use in Geodetic Networks*, Netherlands Geodetic
+/// Commission, 1968).
+const FALSE_ALARM: f64 = 0.001;
+
+/// How far past zero an honest number of standard errors is at that level, to
+/// either side: the square root of 10.828 (from memory).
+const NORMAL_999: f64 = 3.291;
+
+/// A blunder is found with 80 % power at that level if leaving its pin out saves so
+/// much, where two numbers of the pin are checked: the noncentrality of a
+/// chi-square of two numbers, computed for this purpose. (For one number it is
+/// 17.07, Baarda's figure.)
+const FOUND_FROM: f64 = 19.662;
 
 /// A pin explains a misfit as well as the most suspect one if leaving it out
 /// leaves at most so much more behind: the 95 % chi-square quantile for one
 /// number (3.841, from memory).
 const AS_WELL: f64 = 3.841;
+
+/// Corners mirrored fit far better if what is left is so many times less.
+const FAR_BETTER: f64 = 10.0;
 
 /// Pins closer together than this, in feet, are one pin.
 const SAME_PLACE_FEET: f64 = 0.01;
@@ -32,6 +52,66 @@ const SAME_PLACE_FEET: f64 = 0.01;
 /// Common practice, no source.
 const DEED_FEET: f64 = 0.05;
 
+/// Units that deeds and measurements get confused by, as ground distance over deed
+/// distance.
+const CONFUSIONS: [(f64, &str); 8] = [
+    (
+        METERS_PER_SURVEY_FOOT / METERS_PER_FOOT,
+        "the deed is in U.S. survey feet and was taken as international feet",
+    ),
+    (
+        METERS_PER_FOOT / METERS_PER_SURVEY_FOOT,
+        "the pins are in U.S. survey feet and were taken as international feet",
+    ),
+    (
+        1.0 / METERS_PER_FOOT,
+        "the deed is in meters and was taken as feet",
+    ),
+    (
+        METERS_PER_FOOT,
+        "the pins are in meters and were taken as feet",
+    ),
+    (3.0, "the deed is in yards and was taken as feet"),
+    (0.66, "the deed is in links and was taken as feet"),
+    (16.5, "the deed is in rods and was taken as feet"),
+    (66.0, "the deed is in chains and was taken as feet"),
+];
+
+/// How deed corners are fitted to pins.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{FitRules, Sigma, default_deed_sigma};
+///
+/// let rules = FitRules::default();
+/// assert_eq!(rules.deed_sigma, default_deed_sigma());
+/// let plat = FitRules { deed_sigma: Sigma::known(0.01)?, ..rules };
+/// assert!(!plat.free_scale);
+/// # Ok::<(), fence_geom::EstimateError>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FitRules {
+    /// The standard error of a deed corner's coordinates relative to the others, in
+    /// feet.
+    pub deed_sigma: Sigma,
+    /// Whether the scale is let free; else ground and deed are of one scale.
+    pub free_scale: bool,
+    /// A direction that is known besides the pins.
+    pub direction: Option<KnownDirection>,
+}
+
+/// A line whose direction is known both by the deed and on the ground.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct KnownDirection {
+    /// Its direction by the deed.
+    pub by_deed: Azimuth,
+    /// Its direction on the ground.
+    pub on_ground: Azimuth,
+    /// The standard error of the difference, in radians.
+    pub sigma: Sigma,
+}
+
 /// What deed corners and pins say about each other.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
@@ -40,21 +120,44 @@ pub struct Fit {
     pub rotation: Angle,
     /// The standard error of the rotation, in radians.
     pub rotation_sigma: Sigma,
-    /// Ground distance over deed distance, if it were let free. The fit itself
-    /// holds it at 1.
-    pub free_scale: f64,
+    /// Ground distance over deed distance as fitted: 1 where it was held.
+    pub scale: f64,
+    /// Ground distance over deed distance, if it were let free; `None` for one pin.
+    pub free_scale: Option<f64>,
+    /// The standard error of the free scale.
+    pub free_scale_sigma: Sigma,
+    /// The confusion of units that explains the free scale, where its standard
+    /// error tells it from 1.
+    pub unit_confusion: Option<&'static str>,
     /// How well pins and deed go together: the standard error of one coordinate
-    /// by the residuals, in feet.
-    pub sigma: f64,
-    /// Two for each pin less the three numbers of the fit.
+    /// by the residuals, in feet; unknown where nothing is left to check.
+    pub sigma: Sigma,
+    /// Two for each pin and one for a known direction, less the three numbers of
+    /// the fit, or four with a free scale.
     pub redundancy: usize,
-    /// For each pin, in the order given.
+    /// What the residuals say of the given standard errors: their variance over the
+    /// given one (a posteriori over a priori); about 1 where these are right.
+    /// `None` where the doubt is unknown or nothing is left to check.
+    pub variance_factor: Option<f64>,
+    /// The chance of residuals at least so large, if the given standard errors are
+    /// right and no pin is off: the global test. Below 0.001 something is wrong.
+    pub chance: Option<f64>,
+    /// How many times better the best told of the unknowns is told than the worst.
+    pub condition: f64,
+    /// For each measured pin, in the order given.
     pub pins: Vec<PinFit>,
+    /// How the known direction goes with the pins.
+    pub direction: Option<DirectionFit>,
     /// For each deed corner, in the order given.
     pub corners: Vec<FittedCorner>,
     /// Where two pins alone disagree with the deed by more than their doubt;
     /// which one is wrong can't be told.
     pub disagreement: Option<Disagreement>,
+    /// Whether the deed's corners mirrored would fit far better: then north and
+    /// east, or left and right, were exchanged somewhere. It is never applied.
+    pub mirrored: bool,
+    /// What phones and maps say, which never entered the fit.
+    pub hints: Vec<PhoneHint>,
 }
 
 /// How a pin goes with the others.
@@ -68,8 +171,29 @@ pub struct PinFit {
     /// a chi-square of two numbers; `None` where the doubt is unknown or nothing
     /// checks the pin.
     pub standardized: Option<f64>,
+    /// How much of the pin's two numbers the others check: from 0 to 2.
+    pub redundancy: f64,
+    /// The way to the corner by the pin from where the other pins alone put it;
+    /// `None` where they can't.
+    pub left_out: Option<Displacement>,
+    /// A blunder of this size, in the direction in which it shows least, is found in
+    /// 80 of 100 cases; `None` where nothing checks the pin in some direction.
+    pub detectable: Option<Length>,
     /// Whether the pin does not go with the others. Three pins at least are
-    /// needed to say so; with just enough of them more than one may be suspect.
+    /// needed to say so; with just enough of them more than one may be suspect,
+    /// and which of them is wrong can't be told.
+    pub suspect: bool,
+}
+
+/// How a known direction goes with the pins.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DirectionFit {
+    /// The known rotation less the fitted one.
+    pub residual: Angle,
+    /// The residual over its own standard error; `None` where the doubt is unknown
+    /// or nothing checks it.
+    pub standardized: Option<f64>,
+    /// Whether it does not go with the pins.
     pub suspect: bool,
 }
 
@@ -89,7 +213,8 @@ pub struct FittedCorner {
     pub sigma_north: Sigma,
     /// The standard error of the easting, in feet.
     pub sigma_east: Sigma,
-    /// Its standard ellipse, `None` where the doubt is unknown.
+    /// Its standard ellipse by the given standard errors (a priori), `None` where
+    /// the doubt is unknown.
     pub ellipse: Option<Ellipse>,
     /// For a corner not found: how far around to search. It holds 95 % if all
     /// pins are right, and reaches as far again around the place that the other
@@ -122,12 +247,35 @@ pub struct Disagreement {
     pub sigma: Sigma,
 }
 
+/// Where a phone or a map puts a corner.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhoneHint {
+    /// The name of the corner.
+    pub name: String,
+    /// Where it is by the phone.
+    pub at: Point,
+    /// How far that is from the corner as fitted.
+    pub off: Length,
+}
+
+/// Whose standard errors an ellipse is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum SigmaFrom {
+    /// Those that were given (a priori).
+    Given,
+    /// Those that the residuals say (a posteriori), with the wider factor that goes
+    /// with them.
+    Residuals,
+}
+
 /// Why deed and pins can't be fitted.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum FitError {
-    /// One pin fixes no direction.
-    #[error("a fit needs two pins at least, got {pins}: find another pin")]
+    /// One pin fixes no direction, and no scale.
+    #[error(
+        "a fit needs two pins at least, or one and a known direction with the scale held; got {pins}: find another pin"
+    )]
     TooFewPins {
         /// How many there are.
         pins: usize,
@@ -162,6 +310,19 @@ pub enum FitError {
         /// How far apart they are.
         apart: Length,
     },
+    /// A direction without a standard error of its own.
+    #[error(
+        "a known direction needs its standard error, more than 0: say how well it is known, such as 0.25 degrees for a good compass"
+    )]
+    DirectionSigma,
+    /// The equations do not tell the answer.
+    #[error(
+        "the pins hardly tell how the deed lies (condition {condition:.1e}): check their standard errors, which differ too widely, or find a pin farther away"
+    )]
+    Weak {
+        /// How many times better the best told unknown is told than the worst.
+        condition: f64,
+    },
     /// The pins do not tell which way the deed lies.
     #[error(
         "the pins do not tell which way the deed lies: corners and pins do not resemble each other at all"
@@ -169,32 +330,51 @@ pub enum FitError {
     NoDirection,
 }
 
+impl Default for FitRules {
+    /// Scale held, no direction known, deed corners good to 0.05 ft (common
+    /// practice, no source).
+    fn default() -> Self {
+        Self {
+            deed_sigma: default_deed_sigma(),
+            free_scale: false,
+            direction: None,
+        }
+    }
+}
+
 /// Fits deed corners to found pins.
 ///
-/// Rotation and shift are found by least squares, scale held at 1; each pin
-/// weighs by its own doubt and the deed's. The fit moves no pin. It tests pins,
-/// and says where the corners not found should be: the pin is the corner where
-/// there is one.
+/// Rotation and shift are found by least squares, scale held at 1 or let free as
+/// `rules` say; each pin weighs by its own doubt and the deed's. The fit moves no
+/// pin. It tests pins, and says where the corners not found should be: the pin is
+/// the corner where there is one. Pins located by phone take no part.
 ///
-/// `deed_sigma` is the standard error of a deed corner's coordinates relative to
-/// the others; [`default_deed_sigma`] if nothing better is known. If it or the
-/// doubt of a pin is unknown, all pins weigh alike and what follows is unknown.
+/// If the doubt of the deed or of a pin is unknown or zero, all pins weigh alike and
+/// what follows is unknown.
 ///
 /// # Errors
 ///
 /// A [`FitError`] that names the corners or pins at fault.
 ///
+/// # Accuracy
+///
+/// To first order: standard errors hold while the doubt of the rotation, in radians,
+/// is small against 1.
+///
 /// # Source
 ///
-/// Least-squares rotation in closed form: S. Umeyama, "Least-Squares Estimation
-/// of Transformation Parameters Between Two Point Patterns", IEEE Transactions
-/// on Pattern Analysis and Machine Intelligence 13 (1991), 376-380, for the
-/// plane.
+/// Start: the closed form for the plane of S. Umeyama, "Least-Squares Estimation of
+/// Transformation Parameters Between Two Point Patterns", IEEE Transactions on
+/// Pattern Analysis and Machine Intelligence 13 (1991), 376-380. From there
+/// Gauss-Newton steps by QR. Test of each pin: the drop of the sum of squares when it
+/// is left out, after W. Baarda, *A Testing Procedure for Use in Geodetic Networks*,
+/// Netherlands Geodetic Commission (1968), from memory, for the two numbers of a
+/// point at once.
 ///
 /// # Examples
 ///
 /// ```
-/// use fence_geom::{Corner, Pin, Point, Sigma, default_deed_sigma, fit};
+/// use fence_geom::{Corner, FitRules, Pin, Point, Sigma, fit};
 ///
 /// let corner = |name: &str, north, east| -> Result<_, fence_geom::QuantityError> {
 ///     Ok(Corner { name: name.into(), at: Point::new(north, east)? })
@@ -205,67 +385,47 @@ pub enum FitError {
 ///     Pin::new("A", Point::new(500.0, 500.0)?, sigma),
 ///     Pin::new("B", Point::new(500.0, 600.0)?, sigma),
 /// ];
-/// let answer = fit(&deed, &pins, default_deed_sigma())?;
+/// let answer = fit(&deed, &pins, &FitRules::default())?;
 /// // North in the deed is east on the ground.
 /// assert!((answer.rotation.degrees() - 90.0).abs() < 1e-9);
 /// assert!((answer.corners[2].at.north() - 450.0).abs() < 1e-9);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn fit(corners: &[Corner], pins: &[Pin], deed_sigma: Sigma) -> Result<Fit, FitError> {
-    check(corners, pins)?;
-    let pairs = paired(corners, pins, deed_sigma);
-    let rigid = Rigid::of(&pairs).ok_or(FitError::NoDirection)?;
-    let residuals: Vec<Displacement> = pairs
-        .iter()
-        .map(|pair| pair.pin - rigid.place(pair.deed))
-        .collect();
-    // Each pin gives two numbers, the fit takes three.
-    let redundancy = 2 * pins.len() - 3;
-    let squares: f64 = residuals.iter().map(|v| v.dot(*v)).sum();
-    let known = pairs.iter().all(|pair| pair.sigma.value().is_some());
-    let tests = if known {
-        rigid::tests(&pairs, &residuals)
-    } else {
-        vec![None; pins.len()]
-    };
-    let suspects = suspects(&tests, pins.len());
-    let disagreement = disagreement(&pairs, pins);
-    let fitted_corners = corners
-        .iter()
-        .map(|corner| {
-            let mut fitted = fitted(corner, corners, pins, deed_sigma, &rigid);
-            fitted.search_radius = search_radius(
-                &fitted,
-                corner,
-                &Doubtful {
-                    corners,
-                    pins,
-                    suspects: &suspects,
-                    disagreement: disagreement.as_ref(),
-                    deed_sigma,
-                },
-            );
-            fitted
-        })
-        .collect();
-    let pin_fits = pins
-        .iter()
-        .zip(&residuals)
-        .zip(tests.iter().zip(&suspects))
-        .map(|((pin, residual), (test, &suspect))| PinFit {
-            name: pin.corner.clone(),
-            residual: *residual,
-            standardized: test.map(f64::sqrt),
-            suspect,
-        })
-        .collect();
-    let (rotation, rotation_sigma) = rotation(corners, pins, deed_sigma, &rigid);
+pub fn fit(corners: &[Corner], pins: &[Pin], rules: &FitRules) -> Result<Fit, FitError> {
+    let measured: Vec<&Pin> = pins.iter().filter(|pin| pin.is_measured()).collect();
+    check(corners, pins, &measured, rules)?;
+    let input = Input::new(corners, &measured, rules)?;
+    let found = input.solve()?;
+    let squares: f64 = (input.pairs.iter())
+        .map(|pair| pair.pin - found.place(pair.deed))
+        .map(|residual| residual.dot(residual))
+        .sum();
+    let redundancy = input.redundancy();
+    let checks: Vec<PinCheck> = input.pairs.iter().map(|pair| found.check(pair)).collect();
+    let pin_fits = input.pin_fits(&found, &checks);
+    let disagreement = input.disagreement();
+    let fitted_corners = input.corners(&found, &pin_fits, disagreement.as_ref());
+    let free = input.with_free_scale();
+    let free_scale_sigma = (free.as_ref())
+        .filter(|_| input.known)
+        .map_or(Sigma::UNKNOWN, Similarity::scale_sigma);
+    let free_scale = free.map(|free| free.scale);
+    let known_squares = Some(found.squares).filter(|_| input.known && redundancy > 0);
     Ok(Fit {
-        rotation,
-        rotation_sigma,
-        free_scale: rigid.free_scale,
-        sigma: (squares / small_count(redundancy)).sqrt(),
+        rotation: found.rotation(),
+        rotation_sigma: input.if_known(found.rotation_sigma()),
+        scale: found.scale,
+        free_scale,
+        free_scale_sigma,
+        unit_confusion: free_scale.and_then(|scale| unit_confusion(scale, free_scale_sigma)),
+        sigma: Sigma::computed((squares / small_count(redundancy)).sqrt()),
         redundancy,
+        variance_factor: known_squares.map(|squares| squares / small_count(redundancy)),
+        chance: known_squares.map(|squares| chance_of_squares(squares, count(redundancy))),
+        condition: found.condition,
+        direction: input.direction_fit(&found),
+        mirrored: input.mirror_fits_far_better(found.squares),
+        hints: hints(pins, &fitted_corners),
         pins: pin_fits,
         corners: fitted_corners,
         disagreement,
@@ -279,16 +439,65 @@ pub fn default_deed_sigma() -> Sigma {
     Sigma::computed(DEED_FEET)
 }
 
-fn check(corners: &[Corner], pins: &[Pin]) -> Result<(), FitError> {
-    if pins.len() < 2 {
-        return Err(FitError::TooFewPins { pins: pins.len() });
+impl Fit {
+    /// Returns half the long and half the short axis of the ellipse of a corner that
+    /// holds 95 %; `None` where the doubt is unknown, or is to come from residuals
+    /// of which there are none.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use fence_geom::{Corner, FitRules, Pin, Point, Sigma, SigmaFrom, fit};
+    ///
+    /// let deed = [("A", 0.0, 0.0), ("B", 90.0, 0.0), ("C", 90.0, 50.0), ("D", 0.0, 50.0)];
+    /// let corner = |&(name, north, east): &(&str, f64, f64)| -> Result<_, fence_geom::QuantityError> {
+    ///     Ok(Corner { name: name.to_string(), at: Point::new(north, east)? })
+    /// };
+    /// let deed = deed.iter().map(corner).collect::<Result<Vec<_>, _>>()?;
+    /// let pins: Vec<Pin> = deed[..3].iter().map(|c| Pin::new(&c.name, c.at, Sigma::ZERO)).collect();
+    /// let answer = fit(&deed, &pins, &FitRules::default())?;
+    /// let [long, short] = answer.axes_95(&answer.corners[3], SigmaFrom::Given).ok_or("unknown")?;
+    /// assert!(long >= short && long.feet() < 0.3);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn axes_95(&self, corner: &FittedCorner, from: SigmaFrom) -> Option<[Length; 2]> {
+        let ellipse = corner.ellipse?;
+        let factor = match from {
+            SigmaFrom::Given => ellipse_factor_95(None),
+            SigmaFrom::Residuals => {
+                self.variance_factor?.sqrt() * ellipse_factor_95(Some(count(self.redundancy)))
+            }
+        };
+        let axes = [ellipse.semi_major(), ellipse.semi_minor()];
+        Some(axes.map(|axis| Length::saturating(axis.feet() * factor)))
+    }
+}
+
+fn check(
+    corners: &[Corner],
+    pins: &[Pin],
+    measured: &[&Pin],
+    rules: &FitRules,
+) -> Result<(), FitError> {
+    let least = match rules.direction {
+        Some(_) if !rules.free_scale => 1,
+        _ => 2,
+    };
+    if measured.len() < least {
+        return Err(FitError::TooFewPins {
+            pins: measured.len(),
+        });
     }
     let deed = corners.iter().map(|c| (c.name.as_str(), c.at));
     check_apart(("corner", "corners"), &deed.collect::<Vec<_>>())?;
-    let found = pins.iter().map(|p| (p.corner.as_str(), p.corner_place()));
+    let found = measured
+        .iter()
+        .map(|p| (p.corner.as_str(), p.corner_place()));
     check_apart(("pin for corner", "pins"), &found.collect::<Vec<_>>())?;
+    let known: BTreeSet<&str> = corners.iter().map(|c| c.name.as_str()).collect();
     for pin in pins {
-        if !corners.iter().any(|corner| corner.name == pin.corner) {
+        if !known.contains(pin.corner.as_str()) {
             let names: Vec<&str> = corners.iter().map(|c| c.name.as_str()).collect();
             return Err(FitError::NoSuchCorner {
                 name: pin.corner.clone(),
@@ -303,14 +512,21 @@ fn check_apart(
     (one, many): (&'static str, &'static str),
     places: &[(&str, Point)],
 ) -> Result<(), FitError> {
-    for (i, (first, at)) in places.iter().enumerate() {
-        for (second, other) in places.iter().skip(i + 1) {
-            if first == second {
-                return Err(FitError::Twice {
-                    what: one,
-                    name: (*first).to_owned(),
-                });
-            }
+    let mut names = BTreeSet::new();
+    for (name, _) in places {
+        if !names.insert(*name) {
+            return Err(FitError::Twice {
+                what: one,
+                name: (*name).to_owned(),
+            });
+        }
+    }
+    // From south to north, what lies at one place lies close by.
+    let mut ordered = places.to_vec();
+    ordered.sort_by(|(_, a), (_, b)| a.north().total_cmp(&b.north()));
+    for (i, (first, at)) in ordered.iter().enumerate() {
+        let close = |(_, other): &&(&str, Point)| other.north() - at.north() < SAME_PLACE_FEET;
+        for (second, other) in ordered.iter().skip(i + 1).take_while(close) {
             let apart = at.distance(*other);
             if apart.feet() < SAME_PLACE_FEET {
                 return Err(FitError::SamePlace {
@@ -325,208 +541,342 @@ fn check_apart(
     Ok(())
 }
 
-/// Each pin beside its deed corner, in the order of the pins.
-fn paired(corners: &[Corner], pins: &[Pin], deed_sigma: Sigma) -> Vec<Pair> {
-    let sigmas: Vec<Sigma> = pins.iter().map(|p| p.sigma.combined(deed_sigma)).collect();
-    // A doubt of nothing would weigh without end; unknown doubt weighs nothing
-    // that could be told. Then all weigh alike.
-    let usable = sigmas.iter().all(|s| s.value().is_some_and(|v| v > 0.0));
-    pins.iter()
-        .zip(sigmas)
-        .filter_map(|(pin, sigma)| {
-            let corner = corners.iter().find(|corner| corner.name == pin.corner)?;
-            let variance = sigma.value().map(|v| v * v).filter(|_| usable);
+/// What is fitted, ready for the equations.
+#[derive(Clone, Debug)]
+struct Input<'a> {
+    corners: &'a [Corner],
+    pins: Vec<&'a Pin>,
+    /// Each pin beside its deed corner, in the order of the pins.
+    pairs: Vec<Pair>,
+    turn: Option<Turn>,
+    free_scale: bool,
+    deed_sigma: Sigma,
+    /// Whether the doubt of every pin and of the deed is known.
+    known: bool,
+}
+
+impl<'a> Input<'a> {
+    fn new(corners: &'a [Corner], pins: &[&'a Pin], rules: &FitRules) -> Result<Self, FitError> {
+        let doubts: Vec<Option<Doubt>> = pins
+            .iter()
+            .map(|pin| Doubt::new(with_deed(pin.variances()?, rules.deed_sigma)?))
+            .collect();
+        // A doubt of nothing would weigh without end; unknown doubt weighs nothing
+        // that could be told. Then all weigh alike.
+        let known = doubts.iter().all(Option::is_some);
+        let deed: BTreeMap<&str, Point> = corners.iter().map(|c| (c.name.as_str(), c.at)).collect();
+        let pairs = pins.iter().zip(doubts).filter_map(|(pin, doubt)| {
             Some(Pair {
-                deed: corner.at,
+                deed: *deed.get(pin.corner.as_str())?,
                 pin: pin.corner_place(),
-                weight: variance.map_or(1.0, |v| 1.0 / v),
-                sigma: if usable { sigma } else { Sigma::UNKNOWN },
+                doubt: doubt.filter(|_| known).unwrap_or(Doubt::ALIKE),
             })
+        });
+        Ok(Self {
+            corners,
+            pairs: pairs.collect(),
+            pins: pins.to_vec(),
+            turn: rules.direction.map(KnownDirection::turn).transpose()?,
+            free_scale: rules.free_scale,
+            deed_sigma: rules.deed_sigma,
+            known,
+        })
+    }
+
+    fn problem(&self) -> Problem<'_> {
+        Problem {
+            pairs: &self.pairs,
+            turn: self.turn,
+            free_scale: self.free_scale,
+        }
+    }
+
+    fn solve(&self) -> Result<Similarity, FitError> {
+        Similarity::of(self.problem()).map_err(FitError::from)
+    }
+
+    /// What is given less what is sought.
+    fn redundancy(&self) -> usize {
+        let given = 2 * self.pairs.len() + usize::from(self.turn.is_some());
+        given.saturating_sub(3 + usize::from(self.free_scale))
+    }
+
+    fn if_known(&self, sigma: Sigma) -> Sigma {
+        if self.known { sigma } else { Sigma::UNKNOWN }
+    }
+
+    fn with_free_scale(&self) -> Option<Similarity> {
+        let problem = Problem {
+            free_scale: true,
+            ..self.problem()
+        };
+        let two = self.pairs.len() > 1;
+        two.then(|| Similarity::of(problem).ok()).flatten()
+    }
+
+    /// Whether the corners turned over fit far better. Two points are as well
+    /// fitted either way.
+    fn mirror_fits_far_better(&self, squares: f64) -> bool {
+        let turned_over = |pair: &Pair| Pair {
+            deed: Point::ORIGIN + mirrored(pair.deed),
+            ..*pair
+        };
+        let pairs: Vec<Pair> = self.pairs.iter().map(turned_over).collect();
+        let problem = Problem {
+            pairs: &pairs,
+            turn: None,
+            ..self.problem()
+        };
+        let fails =
+            !self.known || chance_of_squares(squares, count(self.redundancy())) < FALSE_ALARM;
+        let far_better = || {
+            Similarity::of(problem)
+                .is_ok_and(|mirror| mirror.squares * FAR_BETTER * FAR_BETTER < squares)
+        };
+        pairs.len() >= 3 && fails && far_better()
+    }
+
+    fn pin_fits(&self, found: &Similarity, checks: &[PinCheck]) -> Vec<PinFit> {
+        let suspects = if self.known {
+            suspects(checks)
+        } else {
+            vec![false; checks.len()]
+        };
+        let each = self.pins.iter().zip(&self.pairs).zip(checks).zip(suspects);
+        each.map(|(((pin, pair), check), suspect)| PinFit {
+            name: pin.corner.clone(),
+            residual: pair.pin - found.place(pair.deed),
+            standardized: check.saved.filter(|_| self.known).map(f64::sqrt),
+            redundancy: check.redundancy,
+            left_out: check.left_out,
+            detectable: check
+                .least_saved
+                .filter(|_| self.known)
+                .map(|saved| Length::saturating((FOUND_FROM / saved).sqrt())),
+            suspect,
         })
         .collect()
+    }
+
+    fn direction_fit(&self, found: &Similarity) -> Option<DirectionFit> {
+        let turn = self.turn?;
+        let residual = (turn.radians - found.rotation().radians()).sin_cos();
+        let radians = residual.0.atan2(residual.1);
+        let fitted = found.rotation_sigma().value()?;
+        // Of its variance the part is left that the pins check.
+        let checked = turn.sigma * turn.sigma - fitted * fitted;
+        let standardized = (self.known && checked > 1e-9 * turn.sigma * turn.sigma)
+            .then(|| radians / checked.sqrt());
+        Some(DirectionFit {
+            residual: Angle::of_radians(radians),
+            standardized,
+            suspect: standardized.is_some_and(|w| w.abs() > NORMAL_999),
+        })
+    }
+
+    /// Where two pins are a distance apart that is not the deed's.
+    fn disagreement(&self) -> Option<Disagreement> {
+        let (&[a, b], [first, second]) = (self.pairs.as_slice(), self.pins.as_slice()) else {
+            return None;
+        };
+        if self.free_scale || !self.known {
+            return None;
+        }
+        let way = b.pin - a.pin;
+        let by = a.pin.distance(b.pin).minus(a.deed.distance(b.deed));
+        let along = |pin: &Pin| Some(along(with_deed(pin.variances()?, self.deed_sigma)?, way));
+        let sigma = Sigma::computed((along(first)? + along(second)?).sqrt());
+        let beyond = by.magnitude().feet() > sigma.value()? * NORMAL_95;
+        beyond.then(|| Disagreement {
+            first: first.corner.clone(),
+            second: second.corner.clone(),
+            by,
+            sigma,
+        })
+    }
+
+    fn corners(
+        &self,
+        found: &Similarity,
+        pins: &[PinFit],
+        disagreement: Option<&Disagreement>,
+    ) -> Vec<FittedCorner> {
+        // The fits without one suspect pin each, wherever they exist.
+        let without: Vec<Self> = (pins.iter().enumerate())
+            .filter(|(_, pin)| pin.suspect)
+            .map(|(i, _)| self.without(i))
+            .collect();
+        let others: Vec<(&Self, Similarity)> = without
+            .iter()
+            .filter_map(|input| Some((input, input.solve().ok()?)))
+            .collect();
+        let by_name: BTreeMap<&str, &Pin> =
+            (self.pins.iter().map(|pin| (pin.corner.as_str(), *pin))).collect();
+        (self.corners.iter())
+            .map(|corner| match by_name.get(corner.name.as_str()) {
+                Some(pin) => found_corner(pin, found.place(corner.at)),
+                None => self.predicted(corner, found, &others, disagreement),
+            })
+            .collect()
+    }
+
+    fn without(&self, left_out: usize) -> Self {
+        let mut rest = self.clone();
+        rest.pins.remove(left_out);
+        rest.pairs.remove(left_out);
+        rest
+    }
+
+    fn predicted(
+        &self,
+        corner: &Corner,
+        found: &Similarity,
+        others: &[(&Self, Similarity)],
+        disagreement: Option<&Disagreement>,
+    ) -> FittedCorner {
+        let at = found.place(corner.at);
+        let ellipse = self.ellipse(found, corner.at);
+        let variances = ellipse.map(Ellipse::variances);
+        let sigma = |variance: Option<f64>| {
+            variance.map_or(Sigma::UNKNOWN, |variance| Sigma::computed(variance.sqrt()))
+        };
+        let reach = |(input, other): &(&Self, Similarity)| {
+            let around = input.ellipse(other, corner.at)?.search_radius_95();
+            Some(at.distance(other.place(corner.at)) + around)
+        };
+        let search_radius = ellipse.map(|ellipse| {
+            let apart = disagreement.map_or(Length::ZERO, |two| two.by.magnitude());
+            let start = ellipse.search_radius_95() + apart;
+            let reaches = others.iter().filter_map(reach);
+            reaches.fold(
+                start,
+                |widest, reach| if reach > widest { reach } else { widest },
+            )
+        });
+        FittedCorner {
+            name: corner.name.clone(),
+            at,
+            by_deed: at,
+            standing: Standing::Predicted,
+            sigma_north: sigma(variances.map(|[north, ..]| north)),
+            sigma_east: sigma(variances.map(|[_, east, _]| east)),
+            ellipse,
+            search_radius,
+        }
+    }
+
+    /// The standard ellipse of a corner by the fit: the doubt of the fit and the
+    /// corner's own place in the deed.
+    fn ellipse(&self, found: &Similarity, deed: Point) -> Option<Ellipse> {
+        let known = self.known.then(|| found.variances_at(deed))?;
+        let [north, east, both] = with_deed(known, self.deed_sigma)?;
+        Some(Ellipse::new(north, east, both))
+    }
+}
+
+impl KnownDirection {
+    fn turn(self) -> Result<Turn, FitError> {
+        let sigma = self.sigma.value().filter(|sigma| *sigma > 0.0);
+        Ok(Turn {
+            radians: self.by_deed.clockwise_to(self.on_ground).radians(),
+            sigma: sigma.ok_or(FitError::DirectionSigma)?,
+        })
+    }
+}
+
+impl From<NoFit> for FitError {
+    fn from(error: NoFit) -> Self {
+        match error {
+            NoFit::NoDirection => Self::NoDirection,
+            NoFit::Weak { condition } => Self::Weak { condition },
+        }
+    }
+}
+
+/// The variances of a place by pin or fit together with those of its deed corner.
+fn with_deed([north, east, both]: [f64; 3], deed: Sigma) -> Option<[f64; 3]> {
+    let deed = deed.value()?.powi(2);
+    Some([north + deed, east + deed, both])
+}
+
+/// The variance along a way.
+fn along([north, east, both]: [f64; 3], way: Displacement) -> f64 {
+    way.unit().map_or(f64::midpoint(north, east), |unit| {
+        let (n, e) = (unit.north(), unit.east());
+        north * n * n + east * e * e + 2.0 * both * n * e
+    })
+}
+
+fn mirrored(at: Point) -> Displacement {
+    Displacement::of_feet(at.north(), -at.east())
 }
 
 /// The pins that do not go with the others: the one whose leaving out would mend
 /// the fit most, and any that would mend it nearly as well.
-fn suspects(tests: &[Option<f64>], pins: usize) -> Vec<bool> {
-    let most = tests.iter().flatten().copied().fold(0.0, f64::max);
-    let suspect = |test: &Option<f64>| {
-        pins >= 3 && test.is_some_and(|test| test > SUSPECT_FROM && test >= most - AS_WELL)
+fn suspects(checks: &[PinCheck]) -> Vec<bool> {
+    let most = (checks.iter())
+        .filter_map(|check| check.saved)
+        .fold(0.0, f64::max);
+    let suspect = |check: &PinCheck| {
+        check.saved.is_some_and(|saved| {
+            chance_of_squares(saved, count(check.checked)) < FALSE_ALARM && saved >= most - AS_WELL
+        })
     };
-    tests.iter().map(suspect).collect()
+    let enough = checks.len() >= 3;
+    checks.iter().map(|c| enough && suspect(c)).collect()
 }
 
-fn disagreement(pairs: &[Pair], pins: &[Pin]) -> Option<Disagreement> {
-    let (&[a, b], [first, second]) = (pairs, pins) else {
-        return None;
-    };
-    let by = a.pin.distance(b.pin).minus(a.deed.distance(b.deed));
-    let sigma = a.sigma.combined(b.sigma);
-    let beyond = by.magnitude().feet() > sigma.value()? * NORMAL_95;
-    beyond.then(|| Disagreement {
-        first: first.corner.clone(),
-        second: second.corner.clone(),
-        by,
-        sigma,
-    })
+/// The confusion of units nearest to a scale, where the scale is told from 1 and
+/// not told from the confusion.
+fn unit_confusion(scale: f64, sigma: Sigma) -> Option<&'static str> {
+    let sigma = sigma.value().filter(|sigma| *sigma > 0.0)?;
+    let told_from = |other: f64| (scale - other).abs() > NORMAL_999 * sigma;
+    let nearest = (CONFUSIONS.iter())
+        .filter(|(ratio, _)| !told_from(*ratio))
+        .min_by(|(a, _), (b, _)| (scale - a).abs().total_cmp(&(scale - b).abs()))?;
+    told_from(1.0).then_some(nearest.1)
 }
 
-fn fitted(
-    corner: &Corner,
-    corners: &[Corner],
-    pins: &[Pin],
-    deed_sigma: Sigma,
-    rigid: &Rigid,
-) -> FittedCorner {
-    let by_deed = rigid.place(corner.at);
-    let name = corner.name.clone();
-    if let Some(pin) = pins.iter().find(|pin| pin.corner == corner.name) {
-        let standing = if pin.is_accepted() {
+/// The corner of a found pin: the pin, unmoved.
+fn found_corner(pin: &Pin, by_deed: Point) -> FittedCorner {
+    let ellipse = pin.variances().map(|[n, e, both]| Ellipse::new(n, e, both));
+    let sigma = |variance: Option<f64>| {
+        variance.map_or(Sigma::UNKNOWN, |variance| Sigma::computed(variance.sqrt()))
+    };
+    FittedCorner {
+        name: pin.corner.clone(),
+        at: pin.corner_place(),
+        by_deed,
+        standing: if pin.is_accepted() {
             Standing::Accepted
         } else {
             Standing::Found
-        };
-        let variance = pin.sigma.value().map(|v| v * v);
-        return FittedCorner {
-            name,
-            at: pin.corner_place(),
-            by_deed,
-            standing,
-            sigma_north: pin.sigma,
-            sigma_east: pin.sigma,
-            ellipse: variance.map(|v| Ellipse::new(v, v, 0.0)),
-            search_radius: None,
-        };
-    }
-    let doubt = predicted(Some(corner), corners, pins, deed_sigma);
-    let sigma = |i| doubt.as_ref().map_or(Sigma::UNKNOWN, |d| d.sigma(i));
-    FittedCorner {
-        name,
-        at: by_deed,
-        by_deed,
-        standing: Standing::Predicted,
-        sigma_north: sigma(0),
-        sigma_east: sigma(1),
-        ellipse: doubt.as_ref().and_then(|d| d.ellipse(0, 1)),
+        },
+        sigma_north: sigma(pin.variances().map(|[north, ..]| north)),
+        sigma_east: sigma(pin.variances().map(|[_, east, _]| east)),
+        ellipse,
         search_radius: None,
     }
 }
 
-/// What a fit left in doubt, for the search radii.
-struct Doubtful<'a> {
-    corners: &'a [Corner],
-    pins: &'a [Pin],
-    suspects: &'a [bool],
-    disagreement: Option<&'a Disagreement>,
-    deed_sigma: Sigma,
-}
-
-/// How far to search around a predicted corner, whichever suspect pin is wrong.
-fn search_radius(fitted: &FittedCorner, corner: &Corner, doubt: &Doubtful<'_>) -> Option<Length> {
-    if fitted.standing != Standing::Predicted {
-        return None;
-    }
-    let mut radius = fitted.ellipse?.search_radius_95();
-    if let Some(two) = doubt.disagreement {
-        radius = radius + two.by.magnitude();
-    }
-    for (left_out, _) in doubt.suspects.iter().enumerate().filter(|(_, s)| **s) {
-        let others = doubt
-            .pins
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| *i != left_out);
-        let others: Vec<Pin> = others.map(|(_, pin)| pin.clone()).collect();
-        let pairs = paired(doubt.corners, &others, doubt.deed_sigma);
-        let Some(rigid) = Rigid::of(&pairs) else {
-            continue;
-        };
-        let by_others = rigid.place(corner.at);
-        let around = predicted(Some(corner), doubt.corners, &others, doubt.deed_sigma)?
-            .ellipse(0, 1)?
-            .search_radius_95();
-        let reach = fitted.at.distance(by_others) + around;
-        if reach > radius {
-            radius = reach;
-        }
-    }
-    Some(radius)
-}
-
-fn rotation(corners: &[Corner], pins: &[Pin], deed_sigma: Sigma, rigid: &Rigid) -> (Angle, Sigma) {
-    let doubt = predicted(None, corners, pins, deed_sigma);
-    let sigma = doubt.map_or(Sigma::UNKNOWN, |d| d.sigma(0));
-    (rigid.rotation(), sigma)
-}
-
-/// The place of a corner not found, or the turn from the fitted rotation, with
-/// the doubt of pins and deed.
-fn predicted(
-    corner: Option<&Corner>,
-    corners: &[Corner],
-    pins: &[Pin],
-    deed_sigma: Sigma,
-) -> Option<Estimate> {
-    let pairs = paired(corners, pins, deed_sigma);
-    let first = Rigid::of(&pairs)?.rotation();
-    let mut values = Vec::new();
-    let mut sigmas = Vec::new();
-    for (pair, pin) in pairs.iter().zip(pins) {
-        values.extend([pair.pin.north(), pair.pin.east()]);
-        values.extend([pair.deed.north(), pair.deed.east()]);
-        sigmas.extend([pin.sigma, pin.sigma, deed_sigma, deed_sigma]);
-    }
-    if let Some(corner) = corner {
-        values.extend([corner.at.north(), corner.at.east()]);
-        sigmas.extend([deed_sigma, deed_sigma]);
-    }
-    let doubt = Covariance::independent(&sigmas);
-    propagate(&values, &doubt, |values| -> Result<Vec<f64>, NoFit> {
-        let moved = moved(&pairs, values)?;
-        let rigid = Rigid::of(&moved).ok_or(NoFit)?;
-        let rest = values.get(4 * pairs.len()..).unwrap_or_default();
-        match rest {
-            &[north, east] => {
-                let at = rigid.place(Point::new(north, east)?);
-                Ok(vec![at.north(), at.east()])
-            }
-            // From the fitted rotation on, so that no full turn comes between.
-            _ => Ok(vec![turn_between(first, rigid.rotation())]),
-        }
-    })
-    .ok()
-}
-
-/// The pairs with the coordinates of `values`: pin and deed corner by turns.
-fn moved(pairs: &[Pair], values: &[f64]) -> Result<Vec<Pair>, NoFit> {
-    let at = |pair: &Pair, chunk: &[f64]| match chunk {
-        &[pin_north, pin_east, deed_north, deed_east] => Ok(Pair {
-            pin: Point::new(pin_north, pin_east)?,
-            deed: Point::new(deed_north, deed_east)?,
-            ..*pair
-        }),
-        _ => Err(NoFit),
+fn hints(pins: &[Pin], corners: &[FittedCorner]) -> Vec<PhoneHint> {
+    let by_phone = pins.iter().filter(|pin| !pin.is_measured());
+    let hint = |pin: &Pin| {
+        let corner = corners.iter().find(|corner| corner.name == pin.corner)?;
+        Some(PhoneHint {
+            name: pin.corner.clone(),
+            at: pin.corner_place(),
+            off: corner.at.distance(pin.corner_place()),
+        })
     };
-    let chunks = values.chunks(4);
-    pairs.iter().zip(chunks).map(|(p, c)| at(p, c)).collect()
+    by_phone.filter_map(hint).collect()
 }
 
-fn turn_between(from: Angle, to: Angle) -> f64 {
-    let turn = (to - from).radians();
-    turn.sin().atan2(turn.cos())
+/// A count of pins is far below where a count or a double ends.
+fn count(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
 }
 
-/// A count of pins is far below where a double misses a whole number.
-fn small_count(count: usize) -> f64 {
-    f64::from(u32::try_from(count).unwrap_or(u32::MAX))
-}
-
-/// No fit a step beside the figures.
-#[derive(Debug)]
-struct NoFit;
-
-impl From<QuantityError> for NoFit {
-    fn from(_: QuantityError) -> Self {
-        Self
-    }
+fn small_count(many: usize) -> f64 {
+    f64::from(count(many))
 }

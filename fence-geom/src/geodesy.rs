@@ -11,14 +11,18 @@
 //! is of one datum, which has to be named.
 
 mod datum;
+mod ground;
 mod local_plane;
 mod lon_lat;
 mod projection;
+mod state_plane;
 
 pub use datum::{Datum, read_datum};
+pub use ground::{CombinedFactor, GroundPlane};
 pub use local_plane::{LocalPlane, local_points};
 pub use lon_lat::LonLat;
-pub use projection::{GridFactors, LambertConic, Projection, TransverseMercator};
+pub use projection::{GridFactors, LambertConic, ObliqueMercator, Projection, TransverseMercator};
+pub use state_plane::{GridZone, StatePlaneZone, read_grid_zone};
 
 use crate::length::Length;
 
@@ -91,6 +95,22 @@ pub enum GeodesyError {
         at: LonLat,
         /// How far it lies from the central meridian, in degrees.
         degrees: f64,
+    },
+    /// A place that is none of a state plane zone.
+    #[error("{at} lies outside of the zone {zone}, and in {others}: check zone, unit and digits")]
+    OutsideStateZone {
+        /// The place.
+        at: LonLat,
+        /// The zone.
+        zone: String,
+        /// The zones that it may be in.
+        others: String,
+    },
+    /// Not the height of a lot.
+    #[error("a height above the ellipsoid must be from -2,000 to 30,000 ft, got {feet} ft")]
+    Height {
+        /// The height, in feet.
+        feet: f64,
     },
     /// A place south of the equator in a grid of the northern hemisphere.
     #[error("{at} lies south of the equator, and this grid is of the northern hemisphere")]

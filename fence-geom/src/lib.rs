@@ -18,6 +18,7 @@
 //!
 //! | step | function | answer |
 //! | --- | --- | --- |
+//! | a description as stated to calls with all their parts | [`complete()`] | [`Completed`]: a deed, what was solved, curves |
 //! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
 //! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
 //! | the line inside | [`offset()`] | [`Offset`]: its rings, their corners and miters |
@@ -66,6 +67,7 @@
 mod angle;
 mod angle_print;
 mod angle_text;
+mod area_check;
 mod balance;
 mod bearing;
 mod call_line;
@@ -88,9 +90,11 @@ mod length_print;
 mod length_text;
 mod locate;
 mod lot;
+mod net;
 mod obstacle;
 mod offset;
 mod orient;
+mod piece;
 mod pins;
 mod point;
 mod product;
@@ -101,12 +105,14 @@ mod ring;
 mod route;
 #[cfg(feature = "serde")]
 mod serialized;
+mod sights;
 mod slips;
 mod square;
 pub mod standards;
 mod survey;
 mod takeoff;
 mod tape;
+mod tape_corrections;
 mod ties;
 mod tract;
 mod traverse;
@@ -117,7 +123,10 @@ mod units;
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
-pub use balance::{BalanceError, BalanceRule, Balanced, BalancedCourse, balance};
+pub use area_check::{AreaCheck, AreaConfusion, AreaUnit, check_area};
+pub use balance::{
+    BalanceError, BalanceRule, Balanced, BalancedCourse, CourseErrors, CourseErrorsError, balance,
+};
 pub use bearing::{Azimuth, Bearing, EastWest, NorthSouth};
 pub use call_line::LineFault;
 pub use call_table::{CallTable, CallTableError, UnreadCalls, read_call_table};
@@ -136,15 +145,17 @@ pub use description::{
 };
 pub use estimate::{
     Covariance, Ellipse, Estimate, EstimateError, NORMAL_95, PropagateError, Sigma, Verdict,
-    ellipse_factor_95, judge, propagate,
+    chance_of_squares, ellipse_factor_95, judge, propagate,
 };
 pub use fit::{
-    Disagreement, Fit, FitError, FittedCorner, PinFit, Standing, default_deed_sigma, fit,
+    DirectionFit, Disagreement, Fit, FitError, FitRules, FittedCorner, KnownDirection, PhoneHint,
+    PinFit, SearchTape, SearchTapes, SigmaFrom, Standing, default_deed_sigma, fit, search_tapes,
 };
 #[cfg(feature = "geodesy")]
 pub use geodesy::{
-    Datum, GeodesyError, GridFactors, LambertConic, LocalPlane, LonLat, Projection,
-    TransverseMercator, local_points, read_datum,
+    CombinedFactor, Datum, GeodesyError, GridFactors, GridZone, GroundPlane, LambertConic,
+    LocalPlane, LonLat, ObliqueMercator, Projection, StatePlaneZone, TransverseMercator,
+    local_points, read_datum, read_grid_zone,
 };
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
@@ -164,12 +175,16 @@ pub use length_print::{InchFraction, LengthStyle};
 pub use length_text::LengthReader;
 pub use locate::{Day, DayError, Locate, NoDigReason, OwnerAnswer, reasons_not_to_dig};
 pub use lot::{Lot, LotError, lot};
+pub use net::{
+    CheckedReading, Frame, Net, NetAnswer, NetAnswers, NetError, NetPlace, NetReading, ReadingOf,
+    SideHint, WeakPlace, adjust_net,
+};
 pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
     BareRing, Join, NEEDLE_LIMIT, Offset, OffsetBuffer, OffsetCorner, OffsetError, OffsetEvent,
     OffsetRing, RingRole, inset, inset_uniform, offset,
 };
-pub use pins::{Pin, PinStands};
+pub use pins::{Pin, PinLocated, PinStands};
 pub use point::{Displacement, Point};
 pub use product::{
     Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
@@ -180,11 +195,18 @@ pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
 };
-pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_agrees, find_slips};
+pub use sights::{
+    Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
+};
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_left_open, find_slips};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
 pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
 pub use tape::TapeModel;
+pub use tape_corrections::{
+    CorrectedTape, CorrectionError, CorrectionKind, Pull, STEEL_TAPE_MODULUS_PSI, Sag, Slope,
+    TapeCorrections, TrueLength, Warmth,
+};
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use traverse::{

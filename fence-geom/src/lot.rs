@@ -1,6 +1,6 @@
 //! The lot on the ground: found pins where there are any, the deed for the rest.
 
-use crate::fit::{Fit, FitError, FittedCorner, Standing, default_deed_sigma, fit};
+use crate::fit::{Fit, FitError, FitRules, FittedCorner, Standing, fit};
 use crate::pins::Pin;
 use crate::point::Point;
 use crate::ring::{Corner, Ring, RingError};
@@ -40,7 +40,8 @@ pub enum LotError {
 
 /// Returns the lot of a deed's corners and found pins.
 ///
-/// Without a deed the pins are the corners, in the order given.
+/// Without a deed the pins are the corners, in the order given. A pin located by
+/// phone is no pin of the lot.
 ///
 /// # Errors
 ///
@@ -63,17 +64,19 @@ pub enum LotError {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn lot(record: Option<&[Corner]>, pins: &[Pin]) -> Result<Lot, LotError> {
+    let measured = pins.iter().filter(|pin| pin.is_measured());
+    let pins: Vec<Pin> = measured.cloned().collect();
     let Some(record) = record else {
-        return pinned_lot(pins);
+        return pinned_lot(&pins);
     };
-    match pins {
+    match pins.as_slice() {
         [] => of_corners(
             record
                 .iter()
                 .map(|corner| (corner.clone(), Standing::Predicted)),
         ),
         [single] => moved_lot(record, single),
-        _ => fitted_lot(record, pins),
+        pins => fitted_lot(record, pins),
     }
 }
 
@@ -122,7 +125,7 @@ fn moved_lot(record: &[Corner], pin: &Pin) -> Result<Lot, LotError> {
 
 /// The deed's corners fitted to the pins.
 fn fitted_lot(record: &[Corner], pins: &[Pin]) -> Result<Lot, LotError> {
-    let fit = fit(record, pins, default_deed_sigma())?;
+    let fit = fit(record, pins, &FitRules::default())?;
     let lot = of_corners(fit.corners.iter().map(|corner| {
         let place = Corner {
             name: corner.name.clone(),

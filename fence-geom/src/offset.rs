@@ -22,7 +22,6 @@ mod bulk;
 mod chain;
 mod events;
 mod flags;
-mod piece;
 mod sketch;
 mod walk;
 

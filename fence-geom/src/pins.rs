@@ -1,6 +1,6 @@
 //! Found property pins and their records.
 
-use crate::estimate::Sigma;
+use crate::estimate::{Ellipse, Sigma};
 use crate::length::Length;
 use crate::point::{Displacement, Point};
 
@@ -24,6 +24,11 @@ pub struct Pin {
     pub at: Point,
     /// The standard error of each of its coordinates, in feet.
     pub sigma: Sigma,
+    /// The standard ellipse of its place, where more is known than one standard
+    /// error for both coordinates; it then goes before `sigma`.
+    pub ellipse: Option<Ellipse>,
+    /// How it was located.
+    pub located: PinLocated,
     /// Where it stands with regard to the corner.
     pub stands: PinStands,
     /// What was found: rod, pipe, nail, stone.
@@ -53,6 +58,17 @@ pub enum PinStands {
     },
 }
 
+/// How a pin was located.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum PinLocated {
+    /// Measured: by a surveyor, by tapes, by a receiver of survey grade.
+    #[default]
+    Measured,
+    /// By a phone or a map, good to yards: it helps to search, and never enters a
+    /// fit.
+    ByPhone,
+}
+
 impl Pin {
     /// A pin on its corner, accepted by nobody, with nothing else on record.
     pub fn new(corner: impl Into<String>, at: Point, sigma: Sigma) -> Self {
@@ -60,6 +76,8 @@ impl Pin {
             corner: corner.into(),
             at,
             sigma,
+            ellipse: None,
+            located: PinLocated::Measured,
             stands: PinStands::OnCorner,
             kind: None,
             size: None,
@@ -83,5 +101,24 @@ impl Pin {
     #[must_use]
     pub const fn is_accepted(&self) -> bool {
         self.accepted_by.is_some()
+    }
+
+    /// Returns true if its place may enter a fit.
+    #[must_use]
+    pub fn is_measured(&self) -> bool {
+        self.located == PinLocated::Measured
+    }
+
+    /// Returns the variances of northing and easting and their covariance, in
+    /// square feet; `None` where the doubt is unknown.
+    #[must_use]
+    pub fn variances(&self) -> Option<[f64; 3]> {
+        match self.ellipse {
+            Some(ellipse) => Some(ellipse.variances()),
+            None => self
+                .sigma
+                .value()
+                .map(|sigma| [sigma * sigma, sigma * sigma, 0.0]),
+        }
     }
 }

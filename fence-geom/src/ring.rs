@@ -3,8 +3,18 @@
 use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::length::{Area, Length};
-use crate::orient::{opposite, orientation, segment_distance};
+use crate::orient::{opposite, orientation};
+use crate::piece::Piece;
 use crate::point::{Displacement, Point};
+
+/// Sides of which one is an arc touch where they come this near, in feet: far
+/// above the rounding of doubles, far below a tape.
+const TOUCH_FEET: f64 = 1e-6;
+
+/// How far from their common corner neighbors of which one is an arc may meet
+/// again, in feet. Where an arc runs back along the tangent it came by, figures to
+/// the hundredth and to the second leave that much open.
+const CUSP_FEET: f64 = 0.05;
 
 /// A named corner of a ring.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,8 +65,8 @@ pub enum Place {
     Outside,
 }
 
-/// A simple closed ring of at least three corners; side `i` goes from corner `i`
-/// to corner `i + 1`, the last one back to the first.
+/// A simple closed ring of at least three corners, or two where a side is an arc;
+/// side `i` goes from corner `i` to corner `i + 1`, the last one back to the first.
 ///
 /// Checked when made: corner names differ, no side is without length, no two
 /// sides cross or touch but at their common corner, and there is an area.
@@ -96,7 +106,9 @@ pub struct Ring {
 #[non_exhaustive]
 pub enum RingError {
     /// Too few corners.
-    #[error("a ring needs at least three corners, got {corners}: add the missing ones")]
+    #[error(
+        "a ring needs at least three corners, got {corners}: add the missing ones (two do where a side is an arc)"
+    )]
     TooFewCorners {
         /// How many there are.
         corners: usize,
@@ -151,9 +163,9 @@ pub enum RingError {
         /// About where, feet east.
         east: f64,
     },
-    /// All corners in one line.
+    /// All corners in one line, or on one arc there and back.
     #[error(
-        "corners {names} lie in one straight line and enclose nothing: a lot needs a corner off that line"
+        "corners {names} lie in one straight line or arc and enclose nothing: a lot needs a corner off it"
     )]
     NoArea {
         /// The names of the corners.
@@ -168,7 +180,8 @@ impl Ring {
     ///
     /// A [`RingError`] that names the corners or sides at fault.
     pub fn new(corners: Vec<Corner>, sides: Vec<Side>) -> Result<Self, RingError> {
-        if corners.len() < 3 {
+        let curved = sides.iter().any(|side| *side != Side::Line);
+        if corners.len() < if curved { 2 } else { 3 } {
             return Err(RingError::TooFewCorners {
                 corners: corners.len(),
             });
@@ -346,20 +359,30 @@ impl Ring {
     }
 
     /// Returns where a point lies: inside, outside, or within `tolerance` of a
-    /// side. Arcs are taken by their chords.
+    /// side.
     #[must_use]
     pub fn locate(&self, point: Point, tolerance: Length) -> Place {
+        let place = point - self.origin();
         let mut inside = false;
         for i in 0..self.len() {
             let (from, to) = (self.ends(i).0.at, self.ends(i).1.at);
-            if segment_distance(point, from, to) <= tolerance.feet() {
+            let piece = self.piece(i);
+            if piece.distance(place) <= tolerance.feet() {
                 return Place::OnSide(i);
             }
-            // A ray to the east crosses the side where its ends lie on both
+            // A ray to the east crosses the chord where its ends lie on both
             // sides of the ray and the point lies to the west of it.
-            let rises = to.north() > from.north();
+            let left = lies_left(from, to, point);
             if (from.north() > point.north()) != (to.north() > point.north())
-                && (orientation(from, to, point) > 0.0) == rises
+                && left == (to.north() > from.north())
+            {
+                inside = !inside;
+            }
+            // What lies between a chord and its arc is on the other side of the
+            // boundary than the chord says: an arc to the right bulges left.
+            if let Some(bow) = piece.bow
+                && left == (bow.sweep > 0.0)
+                && (place - bow.center).length().feet() < bow.radius
             {
                 inside = !inside;
             }
@@ -411,13 +434,25 @@ impl Ring {
         Ok(())
     }
 
+    /// The place from which the pieces are counted.
+    fn origin(&self) -> Point {
+        self.ends(0).0.at
+    }
+
+    /// Side `i` as a piece counted from the first corner.
+    fn piece(&self, i: usize) -> Piece {
+        let (from, to) = self.ends(i);
+        let (from, to) = (from.at - self.origin(), to.at - self.origin());
+        let side = self.sides.get(i % self.sides.len()).copied();
+        side.unwrap_or(Side::Line).piece(from, to)
+    }
+
     fn check_area(&self) -> Result<(), RingError> {
-        let straight = self.sides.iter().all(|side| *side == Side::Line);
         let perimeter = self.perimeter().feet();
         // Corners typed to a thousandth of a foot along one line enclose up to
         // half of that times the perimeter by rounding alone.
         let by_rounding = perimeter * 0.0005;
-        if straight && self.clockwise_area().abs() <= by_rounding {
+        if self.clockwise_area().abs() <= by_rounding {
             let names: Vec<&str> = self.corners.iter().map(|c| c.name.as_str()).collect();
             return Err(RingError::NoArea {
                 names: names.join(", "),
@@ -426,13 +461,16 @@ impl Ring {
         Ok(())
     }
 
-    /// Refuses straight sides that meet anywhere but at a common corner.
+    /// Refuses sides that meet anywhere but at a common corner.
     fn check_simple(&self) -> Result<(), RingError> {
         let n = self.len();
-        for i in 0..n {
-            for j in i + 1..n {
+        let pieces: Vec<Piece> = (0..n).map(|i| self.piece(i)).collect();
+        for (i, first) in pieces.iter().enumerate() {
+            for (j, second) in pieces.iter().enumerate().skip(i + 1) {
                 let neighbors = j == i + 1 || (i == 0 && j == n - 1);
-                let meeting = if neighbors {
+                let meeting = if first.bow.is_some() || second.bow.is_some() {
+                    self.arcs_meet(i, first, j, second)
+                } else if neighbors {
                     self.folded_back(i, j)
                 } else {
                     self.sides_meet(i, j)
@@ -450,15 +488,29 @@ impl Ring {
         Ok(())
     }
 
-    fn is_line(&self, i: usize) -> bool {
-        self.sides.get(i) == Some(&Side::Line)
+    /// Where two sides, one of them an arc, meet away from a common corner.
+    fn arcs_meet(&self, i: usize, first: &Piece, j: usize, second: &Piece) -> Option<Point> {
+        let n = self.len();
+        let common = [
+            (j == i + 1).then_some(second.from),
+            (i == 0 && j == n - 1).then_some(first.from),
+        ];
+        let mut meeting = None;
+        first.meet(second, TOUCH_FEET, |contact| {
+            let at = contact.place([first, second]);
+            let at_corner = common
+                .into_iter()
+                .flatten()
+                .any(|corner| (at - corner).length().feet() <= CUSP_FEET);
+            if !at_corner {
+                meeting = Some(self.origin() + at);
+            }
+        });
+        meeting
     }
 
     /// Where neighboring straight sides lie on each other.
     fn folded_back(&self, i: usize, j: usize) -> Option<Point> {
-        if !(self.is_line(i) && self.is_line(j)) {
-            return None;
-        }
         let (a, b) = (self.chord(i), self.chord(j));
         let (common, before, after) = if j == i + 1 {
             (self.ends(j).0.at, self.ends(i).0.at, self.ends(j).1.at)
@@ -470,9 +522,6 @@ impl Ring {
 
     /// Where two straight sides without a common corner meet.
     fn sides_meet(&self, i: usize, j: usize) -> Option<Point> {
-        if !(self.is_line(i) && self.is_line(j)) {
-            return None;
-        }
         let (a, b) = (self.ends(i).0.at, self.ends(i).1.at);
         let (c, d) = (self.ends(j).0.at, self.ends(j).1.at);
         let (c_of_ab, d_of_ab) = (orientation(a, b, c), orientation(a, b, d));
@@ -512,30 +561,21 @@ impl Side {
     /// order; none on a straight line, which needs none to be drawn.
     #[must_use]
     pub fn places_between(self, from: Point, to: Point, pieces: u16) -> Vec<Point> {
-        let Self::Arc { delta, turn } = self else {
+        if self == Self::Line {
             return Vec::new();
-        };
-        let chord = to - from;
-        let half = delta.radians() / 2.0;
-        // Half the chord over the radius is the sine of half the central angle, so
-        // the center lies half the chord times the cotangent off the chord.
-        let inward = match turn {
-            Turn::Right => chord.turned_right(),
-            Turn::Left => -chord.turned_right(),
-        };
-        let center = from + chord * 0.5 + inward * (0.5 / half.tan());
-        let start = from - center;
+        }
+        let piece = self.piece(Displacement::default(), to - from);
         (1..pieces)
-            .map(|piece| {
-                let turned = delta.radians() * f64::from(piece) / f64::from(pieces);
-                let (sin, cos) = match turn {
-                    Turn::Right => turned,
-                    Turn::Left => -turned,
-                }
-                .sin_cos();
-                center + start * cos + start.turned_right() * sin
-            })
+            .map(|i| from + piece.at(piece.length * f64::from(i) / f64::from(pieces)))
             .collect()
+    }
+
+    /// The side as a piece between two places.
+    pub(crate) fn piece(self, from: Displacement, to: Displacement) -> Piece {
+        match self {
+            Self::Line => Piece::line(from, to),
+            Self::Arc { delta, turn } => Piece::sweeping(from, to, turn.signed(delta).radians()),
+        }
     }
 
     /// Returns the length along a side with the given chord.
@@ -561,6 +601,19 @@ impl Side {
             },
         }
     }
+}
+
+/// Whether a point lies to the left of the way from one corner to the next. On the
+/// line itself a rule decides that fits the ray of [`Ring::locate`], as if the
+/// point lay a hair further north.
+#[expect(
+    clippy::float_cmp,
+    reason = "the rule of the ray compares the coordinates themselves"
+)]
+fn lies_left(from: Point, to: Point, point: Point) -> bool {
+    let side = orientation(from, to, point);
+    let level = from.north() == to.north();
+    side > 0.0 || (side == 0.0 && level && to.east() > from.east())
 }
 
 /// The area in square feet inside the sides that follow each corner, the last

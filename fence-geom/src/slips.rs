@@ -223,20 +223,27 @@ pub fn find_slips(tract: &Tract, limit: Length) -> Result<SlipSearch, SlipError>
     Ok(search)
 }
 
-/// Returns true if a computed area is the stated one, as finely as that is written and
-/// as a closed tract of this perimeter leaves open that may miss by `limit`.
+/// Returns how much a stated area may be off the computed one and still agree: as
+/// finely as it is written, and as corners may lie in a tract of this perimeter
+/// that may miss by `limit`.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Area, Length, area_left_open};
+///
+/// // Half of the last digit of 4,720 sq ft, and a corner moved by 0.05 ft.
+/// let stated = Area::from_square_feet(4_720.0)?;
+/// let open = area_left_open(stated, Length::from_feet(0.05)?, Length::from_feet(520.0)?);
+/// assert!((open.square_feet() - 7.0).abs() < 1e-9);
+/// # Ok::<(), fence_geom::QuantityError>(())
+/// ```
 #[must_use]
-pub fn area_agrees(stated: Area, computed: Area, limit: Length, perimeter: Length) -> bool {
-    let off = (computed.square_feet() - stated.square_feet()).abs();
-    off <= area_left_open(stated, limit, perimeter)
-}
-
-/// By how many square feet a stated area may be off for nothing.
-fn area_left_open(stated: Area, limit: Length, perimeter: Length) -> f64 {
+pub fn area_left_open(stated: Area, limit: Length, perimeter: Length) -> Area {
     // A corner that moves by the limit sweeps half of that by the diagonal between
     // its neighbors, and no diagonal is longer than half the way round.
     let swept = limit.feet() * perimeter.feet() / 4.0;
-    half_last_digit_of_area(stated.square_feet()) + swept
+    Area::saturating(half_last_digit_of_area(stated.square_feet()) + swept)
 }
 
 impl SlipSearch {
@@ -348,7 +355,7 @@ impl Judge {
     fn of(tract: &Tract, ledger: &Ledger<'_>, limit: Length) -> Self {
         let area = tract.stated_area.map(|stated| {
             let open = area_left_open(stated, limit, ledger.perimeter());
-            (stated.square_feet(), open)
+            (stated.square_feet(), open.square_feet())
         });
         Self {
             limit: limit.feet(),

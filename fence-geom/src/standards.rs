@@ -24,6 +24,17 @@ pub const TAPE_READING: Length = Length::of_inches(1.0 / 8.0);
 /// 1:3,000 and 1:5,000. Status: read; edition not shown.
 pub const TAPE_SCALE: f64 = 1.0 / 5_000.0;
 
+/// Standard error of a corner that is taken as square, or measured by hand: half a
+/// degree, 1 in in 10 ft.
+///
+/// Status: common practice, no source.
+pub const CORNER_DEGREES: f64 = 0.5;
+
+/// Standard error of a point set on a string or sighted between two others: 1/4 in.
+///
+/// Status: common practice, no source.
+pub const ON_LINE: Length = Length::of_inches(1.0 / 4.0);
+
 /// The longest tape a crew carries: 100 ft.
 ///
 /// Status: common practice, no source.

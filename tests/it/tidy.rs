@@ -15,11 +15,11 @@ const FLOORS: &[(u32, &[&str])] = &[
     (5, &["angle_print"]),
     // The plane, doubt and tapes.
     (10, &["point"]),
-    (11, &["orient", "triangle", "estimate"]),
-    (12, &["ring", "tape"]),
+    (11, &["orient", "triangle", "estimate", "piece"]),
+    (12, &["ring", "tape", "tape_corrections"]),
     (13, &["intersect", "square", "region"]),
     (14, &["survey", "two_tapes"]),
-    (15, &["ties"]),
+    (15, &["ties", "sights"]),
     // The record.
     (20, &["last_digit", "deed"]),
     (21, &["curve"]),
@@ -27,10 +27,10 @@ const FLOORS: &[(u32, &[&str])] = &[
     (23, &["call_table"]),
     (24, &["description"]),
     (26, &["traverse"]),
-    (27, &["balance", "complete"]),
+    (27, &["area_check", "balance", "complete"]),
     (28, &["slips"]),
     // Record against ground.
-    (30, &["pins"]),
+    (30, &["pins", "net"]),
     (31, &["fit"]),
     (32, &["lot"]),
     // Lines and products.

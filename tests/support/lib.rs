@@ -1,12 +1,16 @@
 //! What the tests share: fixtures and comparison with printed figures.
 
 mod draws;
+mod nets;
 mod parcels;
+mod simulated_fits;
 
 use std::path::PathBuf;
 
 pub use draws::Draws;
+pub use nets::{Tally, TrueNet, share};
 pub use parcels::{ParcelClass, arc_parcel, county_parcel, named, parcel, setback_feet};
+pub use simulated_fits::{FitCoverage, FoundPins, fit_coverage, invented_deed, on_invented_ground};
 
 /// The path of a file under `fixtures/`.
 #[must_use]

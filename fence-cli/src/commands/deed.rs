@@ -18,7 +18,7 @@ use crate::deed_picture::picture;
 use crate::deed_text::{
     call_bearing, curve_of, hand, plain, print_tract, remarks, tract_name, write_folded,
 };
-use crate::deed_work::{Outcome, TractWork, Whole, Wish, work_out_tracts};
+use crate::deed_work::{Outcome, RuleField, TractWork, Whole, Wish, work_out_tracts};
 use crate::gis_ring::{MapGround, MapUnit};
 use crate::line_fault::show_fault;
 use crate::output_file::write_whole;
@@ -46,8 +46,7 @@ const CAUTIONS: [&str; 2] = [
 /// It may be a map too, one polygon in GeoJSON or well-known text, with --map-unit
 /// or --datum; its courses are computed and nothing checks them.
 ///
-/// Corners and area are raw; the balanced ones (compass rule) stand beside
-/// them. Figures that the paper lacks are solved from closure where that is
+/// Corners and area are raw; the balanced ones stand beside them. Figures that the paper lacks are solved from closure where that is
 /// possible, and marked. Where a tract misses by more than rounding explains, the
 /// single slips that would close it are listed. What can't be read is shown, and
 /// then there is no closure. Exit 0: every tract closes; 1: one does not, or a call
@@ -76,6 +75,9 @@ pub(crate) struct DeedArgs {
     /// Which answer to take where missing figures have several
     #[arg(long, value_name = "N")]
     answer: Option<usize>,
+    /// How the misclosure is shared out in the balanced corners
+    #[arg(long, value_name = "RULE", default_value = "compass")]
+    balance: RuleField,
     /// The datum of a map in longitude and latitude: NAD83, NAD83(2011) or WGS84
     #[arg(long, value_name = "NAME")]
     datum: Option<String>,
@@ -106,6 +108,7 @@ pub(crate) fn deed(args: &DeedArgs, out: &mut dyn Write) -> anyhow::Result<Exit>
     let wish = Wish {
         tolerance: args.tolerance.as_ref().map(|tolerance| tolerance.value),
         answer: args.answer,
+        rule: args.balance,
     };
     let mut answer = Answer::of(read_paper(&args.file, ground)?, wish)?;
     if let Some(tolerance) = &args.tolerance {
@@ -133,6 +136,7 @@ pub(crate) fn deed_answer(request: &DeedRequest) -> anyhow::Result<(DeedAnswer, 
     let wish = Wish {
         tolerance: request.tolerance.as_ref().map(|tolerance| tolerance.0),
         answer: request.answer,
+        rule: request.balance,
     };
     let paper = paper_of(Path::new("calls"), &request.calls, MapGround::default())?;
     let answer = Answer::of(paper, wish)?;
@@ -329,7 +333,8 @@ fn tract_row(work: &TractWork) -> TractRow {
         stated_area_sq_ft: stated.map(|area| area.square_feet()),
         stated_area_acres: stated.map(|area| area.acres()),
         ring_problem: whole.and_then(|whole| whole.ring_problem.clone()),
-        balanced: whole.and_then(|whole| whole.balanced.as_ref().map(balanced_row)),
+        area_agrees: whole.and_then(|whole| Some(whole.area_check(work)?.agrees)),
+        balanced: whole.and_then(|whole| Some(balanced_row(whole.balanced.as_ref()?, whole.rule))),
         slips: search.map_or_else(Vec::new, |(search, _)| {
             let slips = search.slips.iter();
             slips
@@ -448,9 +453,9 @@ fn search_row(search: &SlipSearch, limit: Length) -> SlipSearchRow {
     }
 }
 
-fn balanced_row(balanced: &Balanced) -> BalancedRow {
+fn balanced_row(balanced: &Balanced, rule: RuleField) -> BalancedRow {
     BalancedRow {
-        rule: "compass",
+        rule,
         courses: balanced
             .courses
             .iter()
@@ -462,6 +467,8 @@ fn balanced_row(balanced: &Balanced) -> BalancedRow {
                 bearing: bearing_text(course.azimuth()),
                 azimuth_deg: course.azimuth().degrees(),
                 distance_ft: course.distance().feet(),
+                distance_residual_ft: course.distance_residual.feet(),
+                bearing_residual_deg: course.direction_residual.degrees(),
             })
             .collect(),
         corners: balanced.corners.iter().map(corner_row).collect(),

@@ -5,20 +5,21 @@ use std::path::{Path, PathBuf};
 
 use anyhow::Context;
 use fence_geom::{
-    Corner, Displacement, Fit, Length, Pin, PinStands, Point, Sigma, Standing, default_deed_sigma,
-    fit as fit_pins, traverse,
+    Fit, FittedCorner, Length, LengthStyle, NORMAL_95, Point, Reading, SearchTapes, Shift,
+    SigmaFrom, Standing, fit as fit_pins,
 };
 
 use crate::contract::fit::{
-    FitAnswer, FitCornerAnswer, FitDisagreement, FitPin, FitPinAnswer, FitRequest,
+    FitAnswer, FitCornerAnswer, FitDirectionAnswer, FitDisagreement, FitEllipse, FitEllipses,
+    FitPhone, FitPinAnswer, FitPlace, FitReply, FitRequest, FitSearchTape, GridAnswer, GridUnit,
+    PlacesAnswer,
 };
-use crate::deed_file::read_whole_deed;
+use crate::drawing::fit_svg;
 use crate::fields::CoordinateField;
+use crate::fit_reading::{FitRead, fit_read, places_read};
+use crate::output_file::write_whole;
+use crate::pins_file::is_pins;
 use crate::{Exit, input, typed};
-
-/// The standard error of a pin's coordinates where none is given, in words for
-/// the reader and for [`typed::length`]. Common practice, no source.
-const PIN_SIGMA: &str = "0.05ft";
 
 const CAUTIONS: [&str; 3] = [
     "a fit tests pins and tells where to search; it moves no pin and makes no corner",
@@ -34,35 +35,76 @@ const CAUTIONS: [&str; 3] = [
 ///   (or deed = "lot.calls", a call table as `fence deed` takes it)
 ///   pins = [ { corner = "A", north = 500.02, east = 500, sigma = "0.03ft" }, ... ]
 ///
-/// A pin may carry its record: kind, size, cap, depth, disturbed, `accepted_by`, and
-/// for a witness the way to the corner, witness = { north = -5, east = 0 }.
-/// Lengths are feet or text such as "12ft6-1/2in" or "3.82m".
+/// A pin's place is north and east, or two tapes from `known` points, or with `datum`
+/// `lon_deg` and `lat_deg`, or with `datum` and `zone` `grid_north` and `grid_east`
+/// (a build with geodesy); `pins_file` = "pins.csv" has them in a file. A pin may carry
+/// its record: kind, size, cap, depth, disturbed, `accepted_by`, and for a witness the
+/// way to the corner, witness = { north = -5, east = 0 }. A pin with `by_phone` = true
+/// helps to search and never enters the fit. One pin will do with
+/// direction = { deed = "north", ground = "N2-30E", `sigma_deg` = 0.25 }. Lengths are
+/// feet or text such as "12ft6-1/2in" or "3.82m".
 ///
-/// Exit status: 0 done, 1 a pin is suspect or two pins disagree, 2 input refused.
+/// FILE may also be the CSV of the pins alone: then their places on the ground are
+/// shown, and with --zone the grid, its convergence and its scale, elevation and
+/// combined factors.
+///
+/// Exit status: 0 done, 1 something does not agree, 2 input refused.
 ///
 /// A tape and a deed are not a boundary survey: only a licensed surveyor can say
 /// where a lot line is. Call the one-call center before digging for a pin.
 #[derive(clap::Args, Debug)]
 #[command(verbatim_doc_comment)]
 pub(crate) struct FitArgs {
-    /// The request, or - for standard input
+    /// The request, or - for standard input; or a CSV of points
     file: PathBuf,
+    /// The datum of the points of a CSV: NAD83, NAD83(2011) or WGS84
+    #[arg(long, value_name = "NAME")]
+    datum: Option<String>,
+    /// The grid of the points of a CSV: a state plane zone by number or name, or UTM 15
+    #[arg(long, value_name = "ZONE")]
+    zone: Option<String>,
+    /// The unit of grid coordinates in a CSV; the state's own if left out
+    #[arg(long, value_enum)]
+    grid_unit: Option<GridUnit>,
+    /// The height of the ground above the ellipsoid, for the points of a CSV
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = typed::shift)]
+    height: Option<Reading<Shift>>,
     /// Answer in JSON
     #[arg(long)]
     json: bool,
+    /// Also draw the fit: an .svg file
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
 }
 
 pub(crate) fn fit(args: &FitArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
-    let request = read(&args.file)?;
-    let (json, exit) =
-        fit_answer(&request, Some(&args.file)).with_context(|| args.file.display().to_string())?;
+    let text = input::read_text(&args.file)?;
+    if is_pins(&text) {
+        return places(args, &text, out);
+    }
+    args.refuse_terms()?;
+    let request =
+        input::request_of::<FitRequest>(&text).with_context(|| args.file.display().to_string())?;
+    let (read, answer) =
+        worked(&request, Some(&args.file)).with_context(|| args.file.display().to_string())?;
+    if let Some(path) = &args.output {
+        let svg = path
+            .extension()
+            .is_some_and(|e| e.eq_ignore_ascii_case("svg"));
+        anyhow::ensure!(
+            svg,
+            "{}: a fit is drawn to a file whose name ends in .svg",
+            path.display()
+        );
+        write_whole(path, fit_svg(&read, &answer, from(&request)).as_bytes())?;
+    }
+    let json = contract(&read, &answer, from(&request));
     if args.json {
-        serde_json::to_writer_pretty(&mut *out, &json)?;
-        writeln!(out)?;
+        write_json(&FitReply::Fit(Box::new(json)), out)?;
     } else {
         present(&json, out)?;
     }
-    Ok(exit)
+    Ok(exit(&answer))
 }
 
 /// The answer to a request that has been read. Without a file it can name no
@@ -71,126 +113,236 @@ pub(crate) fn fit_answer(
     request: &FitRequest,
     file: Option<&Path>,
 ) -> anyhow::Result<(FitAnswer, Exit)> {
-    let mut assumed = Vec::new();
-    let corners = corners(request, file)?;
-    let pins = pins(request, &mut assumed)?;
-    let deed_sigma = match &request.deed_sigma {
-        Some(sigma) => Sigma::of_length(sigma.0),
-        None => {
-            assumed.push("deed corners are good to 0.05 ft (one standard error)".to_owned());
-            default_deed_sigma()
-        }
-    };
-    let answer = fit_pins(&corners, &pins, deed_sigma)?;
-    let doubtful = answer.disagreement.is_some() || answer.pins.iter().any(|pin| pin.suspect);
-    let exit = if doubtful {
+    let (read, answer) = worked(request, file)?;
+    Ok((contract(&read, &answer, from(request)), exit(&answer)))
+}
+
+fn worked(request: &FitRequest, file: Option<&Path>) -> anyhow::Result<(FitRead, Fit)> {
+    let read = fit_read(request, file)?;
+    let answer = fit_pins(&read.corners, &read.pins, &read.rules)?;
+    Ok((read, answer))
+}
+
+const fn from(request: &FitRequest) -> SigmaFrom {
+    match request.ellipses {
+        FitEllipses::Given => SigmaFrom::Given,
+        FitEllipses::Residuals => SigmaFrom::Residuals,
+    }
+}
+
+fn exit(answer: &Fit) -> Exit {
+    let doubtful = answer.disagreement.is_some()
+        || answer.mirrored
+        || answer.unit_confusion.is_some()
+        || answer.chance.is_some_and(|chance| chance < 0.001)
+        || answer.direction.is_some_and(|direction| direction.suspect)
+        || answer.pins.iter().any(|pin| pin.suspect);
+    if doubtful {
         Exit::AnswerIsNo
     } else {
         Exit::Done
-    };
-    Ok((contract(&answer, typed::once(assumed)), exit))
+    }
 }
 
-fn read(path: &Path) -> anyhow::Result<FitRequest> {
-    let text = input::read_text(path)?;
-    // JSON starts with a brace, TOML can't.
-    let request = if text.trim_start().starts_with('{') {
-        serde_json::from_str(&text).map_err(anyhow::Error::from)
+impl FitArgs {
+    /// In a request the datum and the rest stand in the file.
+    fn refuse_terms(&self) -> anyhow::Result<()> {
+        let given = self.datum.is_some()
+            || self.zone.is_some()
+            || self.grid_unit.is_some()
+            || self.height.is_some();
+        anyhow::ensure!(
+            !given,
+            "{}: --datum, --zone, --grid-unit and --height go with a CSV of points; in a request \
+             they are the fields datum, zone, grid_unit and height",
+            self.file.display()
+        );
+        Ok(())
+    }
+}
+
+fn write_json(answer: &FitReply, out: &mut dyn Write) -> anyhow::Result<()> {
+    serde_json::to_writer_pretty(&mut *out, answer)?;
+    writeln!(out)?;
+    Ok(())
+}
+
+/// The points of a CSV, on the ground.
+fn places(args: &FitArgs, text: &str, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    anyhow::ensure!(
+        args.output.is_none(),
+        "points alone are not drawn: fit them to the corners of a deed"
+    );
+    let request = FitRequest {
+        datum: args.datum.clone(),
+        zone: args.zone.clone(),
+        grid_unit: args.grid_unit,
+        height: args
+            .height
+            .as_ref()
+            .map(|height| CoordinateField(height.value)),
+        ..input::request_of("")?
+    };
+    let read =
+        places_read(&request, &args.file, text).with_context(|| args.file.display().to_string())?;
+    let place = |(name, at, by_phone): (String, Point, bool)| FitPlace {
+        name,
+        north_ft: at.north(),
+        east_ft: at.east(),
+        by_phone,
+    };
+    let answer = PlacesAnswer {
+        places: read.places.into_iter().map(place).collect(),
+        grid: read.grid,
+        assumed: typed::once(read.assumed),
+        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+    };
+    if args.json {
+        write_json(&FitReply::Places(answer), out)?;
     } else {
-        toml::from_str(&text).map_err(anyhow::Error::from)
-    };
-    request.with_context(|| path.display().to_string())
-}
-
-fn corners(request: &FitRequest, file: Option<&Path>) -> anyhow::Result<Vec<Corner>> {
-    match (&request.deed, request.corners.as_slice()) {
-        (Some(deed), []) => {
-            let file = file.context(
-                "`deed` names a file, which is not read here: give the corners as `corners`",
-            )?;
-            let path = file.parent().unwrap_or(Path::new("")).join(deed);
-            Ok(traverse(&read_whole_deed(&path)?).corners().to_vec())
-        }
-        (None, corners) => corners
-            .iter()
-            .map(|given| {
-                Ok(Corner {
-                    name: given.name.clone(),
-                    at: place(given.north, given.east)?,
-                })
-            })
-            .collect(),
-        (Some(_), _) => anyhow::bail!("both `deed` and `corners` are given: give one of them"),
+        present_places(&answer, out)?;
     }
+    Ok(Exit::Done)
 }
 
-fn pins(request: &FitRequest, assumed: &mut Vec<String>) -> anyhow::Result<Vec<Pin>> {
-    let default = match &request.pin_sigma {
-        Some(sigma) => sigma.0,
-        None => typed::length(PIN_SIGMA)?.value,
-    };
-    if request.pin_sigma.is_none() && request.pins.iter().any(|pin| pin.sigma.is_none()) {
-        assumed.push(format!(
-            "a pin without a sigma is good to {PIN_SIGMA} (one standard error)"
-        ));
-    }
-    request
-        .pins
-        .iter()
-        .map(|given| pin(given, default))
-        .collect()
-}
-
-fn pin(given: &FitPin, default: Length) -> anyhow::Result<Pin> {
-    let stands = match &given.witness {
-        None => PinStands::OnCorner,
-        Some(witness) => PinStands::Witness {
-            to_corner: Displacement::new(witness.north.0.feet(), witness.east.0.feet())?,
-        },
-    };
-    Ok(Pin {
-        corner: given.corner.clone(),
-        at: place(given.north, given.east)?,
-        sigma: Sigma::of_length(given.sigma.map_or(default, |sigma| sigma.0)),
-        stands,
-        kind: given.kind.clone(),
-        size: given.size.map(|size| size.0),
-        cap: given.cap.clone(),
-        depth: given.depth.map(|depth| depth.0),
-        disturbed: given.disturbed,
-        accepted_by: given.accepted_by.clone(),
-    })
-}
-
-fn place(north: CoordinateField, east: CoordinateField) -> anyhow::Result<Point> {
-    Ok(Point::new(north.0.feet(), east.0.feet())?)
-}
-
-fn present(answer: &FitAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
-    writeln!(
-        out,
-        "the deed turns {:.4} deg clockwise to lie on {} pins; ground over deed {:.6} if let free",
-        answer.rotation_deg,
-        answer.pins.len(),
-        answer.scale
-    )?;
-    writeln!(
-        out,
-        "pins and deed agree to {:.3} ft (one standard error, {} to spare)",
-        answer.sigma_ft, answer.redundancy
-    )?;
-    for pin in &answer.pins {
-        let suspect = if pin.suspect {
-            "  SUSPECT: does not go with the others"
+fn present_places(answer: &PlacesAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    for place in &answer.places {
+        let phone = if place.by_phone {
+            "  by phone: for searching only"
         } else {
             ""
         };
         writeln!(
             out,
-            "  pin {:<6} off by {:.3} ft (N {:+.3}  E {:+.3}){suspect}",
-            pin.name, pin.residual_ft, pin.residual_north_ft, pin.residual_east_ft
+            "{:<6} N {:.3}  E {:.3} ft on the ground{phone}",
+            place.name, place.north_ft, place.east_ft
         )?;
     }
+    if let Some(grid) = &answer.grid {
+        present_grid(grid, out)?;
+    }
+    present_notes(&answer.assumed, &answer.cautions, out)
+}
+
+fn present_grid(grid: &GridAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    let unit = match grid.grid_unit {
+        GridUnit::SurveyFoot => "U.S. survey ft",
+        GridUnit::Foot => "ft",
+        GridUnit::Meter => "m",
+    };
+    writeln!(
+        out,
+        "grid {}, {}, at {:.1} ft above the ellipsoid",
+        grid.zone, grid.datum, grid.height_ft
+    )?;
+    for at in &grid.points {
+        writeln!(
+            out,
+            "  {:<6} lon {:.8}  lat {:.8}  grid N {:.3}  E {:.3} {unit}",
+            at.name, at.lon_deg, at.lat_deg, at.grid_north, at.grid_east
+        )?;
+        writeln!(
+            out,
+            "         convergence {:+.6} deg  scale {:.8} x elevation {:.8} = combined {:.8}",
+            at.convergence_deg, at.scale_factor, at.elevation_factor, at.combined_factor
+        )?;
+    }
+    Ok(())
+}
+
+fn present(answer: &FitAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    present_whole(answer, out)?;
+    for pin in &answer.pins {
+        present_pin(pin, out)?;
+    }
+    present_trouble(answer, out)?;
+    for corner in &answer.corners {
+        present_corner(corner, out)?;
+    }
+    for phone in &answer.phone {
+        writeln!(
+            out,
+            "  phone  {:<6} {:.1} ft from the corner as fitted; it took no part in the fit",
+            phone.name, phone.off_ft
+        )?;
+    }
+    if let Some(grid) = &answer.grid {
+        present_grid(grid, out)?;
+    }
+    present_notes(&answer.assumed, &answer.cautions, out)
+}
+
+fn present_whole(answer: &FitAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    let pins = answer.pins.len();
+    let held = if answer.scale_held {
+        "if let free"
+    } else {
+        "as the pins say"
+    };
+    write!(
+        out,
+        "the deed turns {:.4} deg clockwise to lie on {pins} {}; ground over deed {:.6}",
+        answer.rotation_deg,
+        if pins == 1 { "pin" } else { "pins" },
+        answer.scale
+    )?;
+    match answer.scale_sigma {
+        Some(sigma) => writeln!(out, " +/- {:.6} (95 %) {held}", sigma * NORMAL_95)?,
+        None => writeln!(out, " {held}")?,
+    }
+    match answer.sigma_ft {
+        Some(sigma) => writeln!(
+            out,
+            "pins and deed agree to {sigma:.3} ft (one standard error, {} to spare)",
+            answer.redundancy
+        )?,
+        None => writeln!(
+            out,
+            "nothing is left to check the pins: there is just enough for a fit"
+        )?,
+    }
+    if let (Some(factor), Some(chance)) = (answer.variance_factor, answer.chance) {
+        let verdict = if chance < 0.001 {
+            ": SOMETHING IS WRONG"
+        } else {
+            ""
+        };
+        writeln!(
+            out,
+            "residuals are {:.2} times what the given standard errors let expect; by chance so \
+             much or more in {:.1} % of cases{verdict}",
+            factor.sqrt(),
+            chance * 100.0
+        )?;
+    }
+    Ok(())
+}
+
+fn present_pin(pin: &FitPinAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    let test = pin
+        .standardized
+        .map_or_else(String::new, |test| format!("; {test:.1} standard errors"));
+    let left_out = pin.left_out_ft.map_or_else(String::new, |off| {
+        format!("; {off:.3} ft from where the others put it")
+    });
+    let detectable = pin.detectable_ft.map_or_else(
+        || "; nothing checks it in some direction".to_owned(),
+        |size| format!("; a slip of {size:.2} ft would show"),
+    );
+    let suspect = if pin.suspect {
+        "  SUSPECT: does not go with the others"
+    } else {
+        ""
+    };
+    writeln!(
+        out,
+        "  pin {:<6} off by {:.3} ft (N {:+.3}  E {:+.3}){test}{left_out}{detectable}{suspect}",
+        pin.name, pin.residual_ft, pin.residual_north_ft, pin.residual_east_ft
+    )?;
+    Ok(())
+}
+
+fn present_trouble(answer: &FitAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
     if let Some(two) = &answer.disagreement {
         writeln!(
             out,
@@ -199,23 +351,81 @@ fn present(answer: &FitAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
             two.first, two.second, two.by_ft
         )?;
     }
-    for corner in &answer.corners {
+    if answer.pins.iter().filter(|pin| pin.suspect).count() > 1 {
         writeln!(
             out,
-            "  corner {:<6} N {:.3}  E {:.3} ft  {}",
-            corner.name,
-            corner.north_ft,
-            corner.east_ft,
-            standing(corner)
+            "  more than one pin may be the wrong one: these pins can't tell which"
         )?;
     }
-    for words in &answer.assumed {
+    if let Some(direction) = &answer.direction {
+        let suspect = if direction.suspect {
+            "  SUSPECT: does not go with the pins"
+        } else {
+            ""
+        };
+        writeln!(
+            out,
+            "  direction off by {:+.4} deg{suspect}",
+            direction.residual_deg
+        )?;
+    }
+    if let Some(words) = &answer.unit_confusion {
+        writeln!(out, "  units: the scale says that {words}")?;
+    }
+    if answer.mirrored {
+        writeln!(
+            out,
+            "  MIRRORED: turned over, the deed fits far better; look for left and right or north \
+             and east exchanged. It was not turned over."
+        )?;
+    }
+    Ok(())
+}
+
+fn present_corner(corner: &FitCornerAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    writeln!(
+        out,
+        "  corner {:<6} N {:.3}  E {:.3} ft  {}",
+        corner.name,
+        corner.north_ft,
+        corner.east_ft,
+        standing(corner)
+    )?;
+    for tape in &corner.search_tapes {
+        writeln!(
+            out,
+            "    tape from {:<6} {} ({} to {} in the circle); an inch north {:+.2} in, an inch \
+             east {:+.2} in",
+            tape.from,
+            crew(tape.reading_ft),
+            crew(tape.least_ft),
+            crew(tape.most_ft),
+            tape.per_inch_north_in,
+            tape.per_inch_east_in
+        )?;
+    }
+    for reason in &corner.no_tapes_because {
+        writeln!(out, "    no tapes: {reason}")?;
+    }
+    Ok(())
+}
+
+fn present_notes(
+    assumed: &[String],
+    cautions: &[String],
+    out: &mut dyn Write,
+) -> anyhow::Result<()> {
+    for words in assumed {
         writeln!(out, "  assumed: {words}")?;
     }
-    for words in &answer.cautions {
+    for words in cautions {
         writeln!(out, "  caution: {words}")?;
     }
     Ok(())
+}
+
+fn crew(feet: f64) -> String {
+    Length::from_feet(feet).map_or_else(|_| String::new(), |l| l.to_text(LengthStyle::CREW))
 }
 
 fn standing(corner: &FitCornerAnswer) -> String {
@@ -229,8 +439,60 @@ fn standing(corner: &FitCornerAnswer) -> String {
     }
 }
 
-fn contract(answer: &Fit, assumed: Vec<String>) -> FitAnswer {
-    let corners = answer.corners.iter().map(|corner| FitCornerAnswer {
+fn contract(read: &FitRead, answer: &Fit, from: SigmaFrom) -> FitAnswer {
+    let searched = read.searched(answer);
+    let corners = (answer.corners.iter()).map(|corner| {
+        let search = searched.iter().find(|search| search.corner == corner.name);
+        corner_answer(answer, corner, search, from)
+    });
+    FitAnswer {
+        rotation_deg: answer.rotation.degrees(),
+        rotation_sigma_deg: answer.rotation_sigma.value().map(f64::to_degrees),
+        scale: answer.free_scale.unwrap_or(answer.scale),
+        scale_sigma: answer.free_scale_sigma.value(),
+        scale_held: !read.rules.free_scale,
+        unit_confusion: answer.unit_confusion.map(str::to_owned),
+        sigma_ft: answer.sigma.value(),
+        redundancy: answer.redundancy,
+        variance_factor: answer.variance_factor,
+        chance: answer.chance,
+        condition: answer.condition,
+        mirrored: answer.mirrored,
+        pins: answer.pins.iter().map(FitPinAnswer::of).collect(),
+        direction: answer.direction.map(|direction| FitDirectionAnswer {
+            residual_deg: direction.residual.degrees(),
+            standardized: direction.standardized,
+            suspect: direction.suspect,
+        }),
+        corners: corners.collect(),
+        disagreement: answer.disagreement.as_ref().map(|two| FitDisagreement {
+            first: two.first.clone(),
+            second: two.second.clone(),
+            by_ft: two.by.feet(),
+            sigma_ft: two.sigma.value(),
+        }),
+        phone: (answer.hints.iter())
+            .map(|hint| FitPhone {
+                name: hint.name.clone(),
+                north_ft: hint.at.north(),
+                east_ft: hint.at.east(),
+                off_ft: hint.off.feet(),
+            })
+            .collect(),
+        grid: read.grid.clone(),
+        assumed: typed::once(read.assumed.iter().cloned()),
+        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+    }
+}
+
+fn corner_answer(
+    answer: &Fit,
+    corner: &FittedCorner,
+    search: Option<&SearchTapes>,
+    from: SigmaFrom,
+) -> FitCornerAnswer {
+    let tapes = search.map(|search| search.tapes.as_ref());
+    FitCornerAnswer {
         name: corner.name.clone(),
         north_ft: corner.at.north(),
         east_ft: corner.at.east(),
@@ -241,22 +503,29 @@ fn contract(answer: &Fit, assumed: Vec<String>) -> FitAnswer {
         sigma_east_ft: corner.sigma_east.value(),
         by_deed_north_ft: corner.by_deed.north(),
         by_deed_east_ft: corner.by_deed.east(),
-    });
-    FitAnswer {
-        rotation_deg: answer.rotation.degrees(),
-        rotation_sigma_deg: answer.rotation_sigma.value().map(f64::to_degrees),
-        scale: answer.free_scale,
-        sigma_ft: answer.sigma,
-        redundancy: answer.redundancy,
-        pins: answer.pins.iter().map(FitPinAnswer::of).collect(),
-        corners: corners.collect(),
-        disagreement: answer.disagreement.as_ref().map(|two| FitDisagreement {
-            first: two.first.clone(),
-            second: two.second.clone(),
-            by_ft: two.by.feet(),
-            sigma_ft: two.sigma.value(),
-        }),
-        assumed,
-        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+        ellipse_95: ellipse_95(answer, corner, from),
+        search_tapes: (tapes.and_then(Result::ok).into_iter().flatten())
+            .map(|tape| FitSearchTape {
+                from: tape.from.clone(),
+                reading_ft: tape.reading.feet(),
+                per_inch_north_in: tape.per_inch_north,
+                per_inch_east_in: tape.per_inch_east,
+                least_ft: tape.least.feet(),
+                most_ft: tape.most.feet(),
+            })
+            .collect(),
+        no_tapes_because: tapes
+            .and_then(Result::err)
+            .map(|none| none.reasons.clone())
+            .unwrap_or_default(),
     }
+}
+
+fn ellipse_95(answer: &Fit, corner: &FittedCorner, from: SigmaFrom) -> Option<FitEllipse> {
+    let [long, short] = answer.axes_95(corner, from)?;
+    Some(FitEllipse {
+        semi_major_ft: long.feet(),
+        semi_minor_ft: short.feet(),
+        azimuth_deg: corner.ellipse?.azimuth().degrees(),
+    })
 }

@@ -1,7 +1,7 @@
 //! `fence posts`.
 
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use anyhow::{Context, bail};
 use fence_geom::{
@@ -59,7 +59,7 @@ pub(crate) struct PostsArgs {
 
 pub(crate) fn posts(args: &PostsArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let shown = args.file.display();
-    let asked = read(&args.file)?;
+    let asked = input::read_request(&args.file)?;
     let (layout, assumed) = laid_out(&asked).with_context(|| shown.to_string())?;
     if args.json {
         serde_json::to_writer_pretty(&mut *out, &answer(&layout, assumed))?;
@@ -88,19 +88,6 @@ const fn exit(layout: &Layout) -> Exit {
         LayoutStatus::Optimal(_) => Exit::Done,
         LayoutStatus::None { .. } => Exit::AnswerIsNo,
     }
-}
-
-fn read(path: &Path) -> anyhow::Result<PostsRequest> {
-    let text = input::read_text(path)?;
-    let named = |name: &str| path.extension().is_some_and(|ext| ext == name);
-    // JSON starts with a brace, TOML can't.
-    let is_json = named("json") || (!named("toml") && text.trim_start().starts_with('{'));
-    let request = if is_json {
-        serde_json::from_str(&text).map_err(anyhow::Error::from)
-    } else {
-        toml::from_str(&text).map_err(anyhow::Error::from)
-    };
-    request.with_context(|| path.display().to_string())
 }
 
 fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<LayoutRequest> {

@@ -1,6 +1,10 @@
 //! `fence tie`.
 
+mod corrections;
+mod net;
+
 use std::io::Write;
+use std::path::{Path, PathBuf};
 
 use anyhow::Context;
 use fence_geom::{
@@ -8,16 +12,21 @@ use fence_geom::{
     TieLimits, Turn, TwoTapes, best_ties, points_from_tapes, standards,
 };
 
-use crate::Exit;
-use crate::contract::tie::{TieAnswer, TieKnown, TiePointAnswer, TieRequest, TieSetBy, TieSide};
+use self::corrections::CorrectionArgs;
+use crate::contract::tie::{
+    TieAnswer, TieEllipse, TieKnown, TiePointAnswer, TieRequest, TieSetBy, TieSide,
+};
+use crate::drawing::net_svg;
+use crate::output_file::write_whole;
 use crate::typed::{self, Named, TapeArgs};
+use crate::{Exit, input};
 
 const CAUTIONS: [&str; 2] = [
     "the doubt is of measuring only: it does not say that a known point is where it should be",
     "two tapes and a deed are not a boundary survey; only a licensed surveyor can say where the line is",
 ];
 
-/// Find a point from two tapes, or the best two tapes to set a point
+/// Find a point from two tapes, the best two tapes to set a point, or a whole net
 ///
 /// Find: the place that two tapes reach, each held at a known point. Two places
 /// fit, left and right of the way from the first tape's point to the second's;
@@ -30,19 +39,48 @@ const CAUTIONS: [&str; 2] = [
 ///
 ///   fence tie --known A=0,0 --known B=0,60 --known C=40,0 --set flag=30,25
 ///
+/// Net: any tapes between named points, corners, points on a line, directions and
+/// known points, adjusted together. FILE is TOML or JSON:
+///
+///   known = [ { name = "pin A", at = [0, 0] },       # exact, or with a sigma
+///             { name = "pin B", at = [0, 80], sigma = "1/4in" } ]
+///   distances = [ { from = "pin A", to = "house", reads = "42ft6-1/2in" },
+///                 { from = "pin B", to = "house", reads = "56.31ft", rise = "3ft" } ]
+///   corners = [ { at = "house", from = "pin A", to = "shed" } ]    # square
+///   on_line = [ { point = "shed", from = "pin A", to = "pin B", right = "4ft" } ]
+///   directions = [ { from = "pin A", to = "oak", toward = "N45E", sigma_deg = 1 } ]
+///   sides = [ { point = "house", from = "pin A", to = "pin B", side = "right" } ]
+///   corrections = { temperature_deg_f = 95 }         # off unless asked for
+///
+/// The readings weigh by their standard errors; a reading that does not go with the
+/// others is named with the size of its likely error. Without known points the
+/// first tape is the base: its start is the origin, its end due north.
+///
 /// Places are NORTH,EAST. Write a length as 12ft6-1/2in, 12.54ft or 3.82m; a bare
 /// number is feet. Known points are taken as exact unless a standard error
 /// follows, as in A=0,0,0.05ft.
 ///
-/// Exit status: 0 done, 1 no two tapes can set the point, 2 input refused.
+/// Exit status: 0 done; 1 no two tapes can set the point, or in a net a reading is
+/// suspect, the readings do not go together, or a point has two places; 2 input
+/// refused.
 ///
 /// Tapes and a deed are not a boundary survey: only a licensed surveyor can say
 /// where a lot line is. Call the one-call center before digging.
 #[derive(clap::Args, Debug)]
 #[command(verbatim_doc_comment)]
+#[expect(
+    clippy::doc_markdown,
+    reason = "this is the help, and its example a file"
+)]
 pub(crate) struct TieArgs {
+    /// The request, a net or what the options say, or - for standard input
+    #[arg(conflicts_with_all = ["known", "tape", "side", "name", "set", "blocked", "longest", "least_angle", "reading_sigma", "scale", "temperature", "true_length"])]
+    file: Option<PathBuf>,
+    /// Draw the plan of a net to this file (.svg)
+    #[arg(short, long, value_name = "FILE", requires = "file")]
+    output: Option<PathBuf>,
     /// A point a tape can be held at: its name, place and standard error
-    #[arg(long, value_name = "NAME=NORTH,EAST[,SIGMA]", required = true, value_parser = typed::known_point)]
+    #[arg(long, value_name = "NAME=NORTH,EAST[,SIGMA]", required_unless_present = "file", value_parser = typed::known_point)]
     known: Vec<Reading<KnownPoint>>,
     /// A tape reading from a known point; give two
     #[arg(long, value_name = "NAME=LENGTH", value_parser = typed::named_length)]
@@ -68,6 +106,8 @@ pub(crate) struct TieArgs {
     least_angle: Reading<Angle>,
     #[command(flatten)]
     tapes: TapeArgs,
+    #[command(flatten)]
+    corrections: CorrectionArgs,
     /// Answer in JSON
     #[arg(long)]
     json: bool,
@@ -78,6 +118,9 @@ pub(crate) struct TieArgs {
 type Outline = Vec<Point>;
 
 pub(crate) fn tie(args: &TieArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    if let Some(file) = &args.file {
+        return tie_file(args, file, out);
+    }
     let known: Vec<KnownPoint> = args.known.iter().map(|k| k.value.clone()).collect();
     check_names(&known)?;
     let tape = args.tapes.model()?;
@@ -87,8 +130,46 @@ pub(crate) fn tie(args: &TieArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     find_point(args, &known, &tape, out)
 }
 
+/// What a file asks for.
+fn tie_file(args: &TieArgs, file: &Path, out: &mut dyn Write) -> anyhow::Result<Exit> {
+    let request: TieRequest = input::read_request(file)?;
+    if !request.is_net() {
+        anyhow::ensure!(
+            args.output.is_none(),
+            "only a net is drawn: give `distances`"
+        );
+        let asked = TieArgs {
+            json: args.json,
+            ..args_of(&request).with_context(|| file.display().to_string())?
+        };
+        return tie(&asked, out);
+    }
+    let read = net::adjusted(&request).with_context(|| file.display().to_string())?;
+    if let Some(path) = &args.output {
+        anyhow::ensure!(
+            path.extension().is_some_and(|ext| ext == "svg"),
+            "{}: a net is drawn as SVG; name a file that ends in .svg",
+            path.display()
+        );
+        write_whole(path, net_svg(&read.net, &read.answers).as_bytes())?;
+    }
+    let exit = read.exit();
+    let answer = read.json();
+    if args.json {
+        return write_json(&answer, exit, out);
+    }
+    net::present(&answer, out)?;
+    write_notes(&answer, out)?;
+    Ok(exit)
+}
+
 /// The answer to a request that has been read.
 pub(crate) fn tie_answer(request: &TieRequest) -> anyhow::Result<(TieAnswer, Exit)> {
+    if request.is_net() {
+        let read = net::adjusted(request)?;
+        let exit = read.exit();
+        return Ok((read.json(), exit));
+    }
     let args = args_of(request)?;
     let known: Vec<KnownPoint> = args.known.iter().map(|k| k.value.clone()).collect();
     check_names(&known)?;
@@ -108,6 +189,14 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
         request.set.is_none() || request.tapes.is_empty(),
         "both `tapes` and `set` are given: tapes find a point, set asks for the tapes to one"
     );
+    anyhow::ensure!(
+        request.reels.is_empty() && request.sides.is_empty(),
+        "`reels` and `sides` are of a net: give its `distances`"
+    );
+    anyhow::ensure!(
+        !request.known.is_empty(),
+        "`known` is missing: where are tapes held?"
+    );
     let point = |[north, east]: [f64; 2]| Point::new(north, east);
     let set = request.set.as_ref().map(|target| {
         anyhow::Ok(Named {
@@ -116,6 +205,8 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
         })
     });
     Ok(TieArgs {
+        file: None,
+        output: None,
         known: request.known.iter().map(known).collect::<Result<_, _>>()?,
         tape: (request.tapes.iter())
             .map(|tape| Named {
@@ -139,6 +230,7 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
             None => standards::TAPES_MEET_LEAST,
         }),
         tapes: TapeArgs::of(request.reading_sigma.map(|field| field.0), request.scale),
+        corrections: CorrectionArgs::of(request.corrections.as_ref()).context("corrections")?,
         json: true,
     })
 }
@@ -209,7 +301,13 @@ fn found_by_tapes(
         })
     };
     let (from, to) = (held_at(first)?, held_at(second)?);
-    let places = points_from_tapes((from, first.value.value), (to, second.value.value), tape)?;
+    let corrector = args.corrections.corrector();
+    let mut corrected = Vec::new();
+    let mut level = |tape: &Named<Reading<Length>>| {
+        let words = format!("tape from {}", tape.name);
+        corrector.level(&words, tape.value.value, None, &mut corrected)
+    };
+    let places = points_from_tapes((from, level(first)?), (to, level(second)?), tape)?;
     let kept: Vec<TapedPoint> = places
         .into_iter()
         .filter(|place| {
@@ -221,6 +319,8 @@ fn found_by_tapes(
         points: named_places(&args.name, &kept),
         set_by: None,
         no_tie_because: Vec::new(),
+        net: None,
+        corrected,
         assumed: assumed(args, readings.into_iter().flat_map(|r| r.assumed.clone())),
         cautions: cautions(),
     })
@@ -258,10 +358,10 @@ fn find_point(
         };
         writeln!(
             out,
-            "  {}  N {:.3}  E {:.3} ft, {}; {hand}",
+            "  {}  N {}  E {} ft, {}; {hand}",
             point.name,
-            point.north_ft,
-            point.east_ft,
+            thousandths(point.north_ft),
+            thousandths(point.east_ft),
             within(point.radius_95_ft),
         )?;
     }
@@ -381,12 +481,16 @@ fn set_answer(
             radius_95_ft: tie
                 .and_then(|tie| tie.ellipse)
                 .map(|ellipse| ellipse.search_radius_95().feet()),
+            ellipse_95: tie.and_then(|tie| tie.ellipse).map(TieEllipse::of),
+            answer: None,
         }],
         set_by: tie.map(TieSetBy::of),
         no_tie_because: match found {
             Ok(_) => Vec::new(),
             Err(none) => none.reasons.clone(),
         },
+        net: None,
+        corrected: Vec::new(),
         assumed,
         cautions: cautions(),
     }
@@ -407,6 +511,8 @@ fn named_places(name: &str, places: &[TapedPoint]) -> Vec<TiePointAnswer> {
         sigma_east_ft: place.sigma_east.value(),
         side: place.hand.map(TieSide::of),
         radius_95_ft: place.ellipse.map(|e| e.search_radius_95().feet()),
+        ellipse_95: place.ellipse.map(TieEllipse::of),
+        answer: None,
     };
     places.iter().map(answer).collect()
 }
@@ -433,6 +539,16 @@ fn both(length: Length) -> String {
     )
 }
 
+/// A coordinate to the thousandth of a foot; there is no minus zero.
+fn thousandths(feet: f64) -> String {
+    let text = format!("{feet:.3}");
+    if text == "-0.000" {
+        "0.000".to_owned()
+    } else {
+        text
+    }
+}
+
 fn within(radius_95_ft: Option<f64>) -> String {
     radius_95_ft.map_or_else(
         || "its doubt unknown".to_owned(),
@@ -447,6 +563,9 @@ fn write_json(answer: &TieAnswer, exit: Exit, out: &mut dyn Write) -> anyhow::Re
 }
 
 fn write_notes(answer: &TieAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    for reading in &answer.corrected {
+        writeln!(out, "  corrected: {}", corrections::words(reading))?;
+    }
     for words in &answer.assumed {
         writeln!(out, "  assumed: {words}")?;
     }

@@ -45,7 +45,7 @@ pub(crate) enum BatchRequest {
     /// Counts the material of a job.
     Takeoff(Box<TakeoffRequest>),
     /// Finds a point by two tapes, or the tapes to a point.
-    Tie(TieRequest),
+    Tie(Box<TieRequest>),
 }
 
 /// A line of answers.

@@ -4,6 +4,7 @@ use fence_geom::{AngleStyle, Azimuth, Closure, ClosureCheck, Point};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::deed_work::RuleField;
 use crate::fields::LengthField;
 
 /// A deed to run out.
@@ -19,6 +20,9 @@ pub(crate) struct DeedRequest {
     /// Which answer to run out where missing figures have several, from one; of each
     /// tract.
     pub(crate) answer: Option<usize>,
+    /// How the misclosure is shared out in the balanced corners.
+    #[serde(default)]
+    pub(crate) balance: RuleField,
 }
 
 /// What `fence deed FILE --json` prints.
@@ -79,6 +83,9 @@ pub(crate) struct TractRow {
     pub(crate) stated_area_sq_ft: Option<f64>,
     /// The same in acres.
     pub(crate) stated_area_acres: Option<f64>,
+    /// Whether the computed area is the stated one, as finely as that is written; null
+    /// where none is stated.
+    pub(crate) area_agrees: Option<bool>,
     /// Why the corners enclose no lot, such as two sides that cross; null where
     /// they do enclose one.
     pub(crate) ring_problem: Option<String>,
@@ -283,8 +290,8 @@ pub(crate) struct UnreadRow {
 /// The traverse made to close.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct BalancedRow {
-    /// The rule: `compass`.
-    pub(crate) rule: &'static str,
+    /// The rule.
+    pub(crate) rule: RuleField,
     /// The computed courses.
     pub(crate) courses: Vec<BalancedCourseRow>,
     /// The computed corners.
@@ -312,6 +319,10 @@ pub(crate) struct BalancedCourseRow {
     pub(crate) azimuth_deg: f64,
     /// The computed distance.
     pub(crate) distance_ft: f64,
+    /// Balanced less raw distance.
+    pub(crate) distance_residual_ft: f64,
+    /// Balanced less raw direction, positive to the right.
+    pub(crate) bearing_residual_deg: f64,
 }
 
 /// A published closure.

@@ -178,7 +178,7 @@ pub(crate) struct SheetFit {
     /// Ground distance over deed distance if let free; the fit holds it at 1.
     pub(crate) scale: f64,
     /// The standard error of one coordinate, by the residuals.
-    pub(crate) sigma_ft: f64,
+    pub(crate) sigma_ft: Option<f64>,
     /// The pins.
     pub(crate) pins: Vec<FitPinAnswer>,
 }

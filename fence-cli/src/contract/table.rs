@@ -5,7 +5,7 @@ use schemars::{JsonSchema, Schema};
 
 use super::batch::{BatchLine, BatchReply};
 use super::deed::{DeedAnswer, DeedRequest};
-use super::fit::{FitAnswer, FitRequest};
+use super::fit::{FitReply, FitRequest};
 use super::offset::{OffsetAnswer, OffsetRequest};
 use super::posts::{PostsAnswer, PostsRequest};
 use super::sheet::SheetAnswer;
@@ -32,7 +32,7 @@ pub(crate) struct VerbContract {
 pub(crate) const CONTRACTS: [VerbContract; 9] = [
     VerbContract::of::<BatchLine, BatchReply>("batch"),
     VerbContract::of::<DeedRequest, DeedAnswer>("deed"),
-    VerbContract::of::<FitRequest, FitAnswer>("fit"),
+    VerbContract::of::<FitRequest, FitReply>("fit"),
     VerbContract::of::<OffsetRequest, OffsetAnswer>("offset"),
     VerbContract::of::<PostsRequest, PostsAnswer>("posts"),
     VerbContract::of::<JobFile, SheetAnswer>("sheet"),

@@ -1,17 +1,24 @@
 //! What `fence tie` takes and answers.
 
-use fence_geom::{Tape, Turn, TwoTapes};
+use fence_geom::{Ellipse, Tape, Turn, TwoTapes};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::net::{
+    CorrectedReading, NetCorner, NetDirection, NetDistance, NetJson, NetOnLine, NetReel, NetSide,
+    TapeCorrectionFields,
+};
 use crate::fields::LengthField;
 
-/// Two-tape work: either `tapes`, to find a point from two of them, or `set`, to
-/// find the best two tapes that set a point. Numbers are feet.
+/// Tape work: either `tapes`, to find a point from two of them, or `set`, to find
+/// the best two tapes that set a point, or a net of `distances` and more. Numbers
+/// are feet.
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct TieRequest {
-    /// The points a tape can be held at.
+    /// The points a tape can be held at. A net may do without: then its first
+    /// tape is the base.
+    #[serde(default)]
     pub(crate) known: Vec<TieKnown>,
     /// Two tape readings from known points.
     #[serde(default)]
@@ -35,6 +42,26 @@ pub(crate) struct TieRequest {
     pub(crate) reading_sigma: Option<LengthField>,
     /// N of the 1:N standard error of the tape's own length; 5000 by default.
     pub(crate) scale: Option<f64>,
+    /// What is to be corrected of the readings; nothing by default.
+    pub(crate) corrections: Option<TapeCorrectionFields>,
+    /// The tapes of a net.
+    #[serde(default)]
+    pub(crate) distances: Vec<NetDistance>,
+    /// The square or other corners of a net.
+    #[serde(default)]
+    pub(crate) corners: Vec<NetCorner>,
+    /// The points of a net that stand on a line or aside of it.
+    #[serde(default)]
+    pub(crate) on_line: Vec<NetOnLine>,
+    /// The directions of a net.
+    #[serde(default)]
+    pub(crate) directions: Vec<NetDirection>,
+    /// What was seen of sides, which no tape can tell.
+    #[serde(default)]
+    pub(crate) sides: Vec<NetSide>,
+    /// Tapes other than the one of the whole request.
+    #[serde(default)]
+    pub(crate) reels: Vec<NetReel>,
 }
 
 /// A point a tape can be held at.
@@ -79,6 +106,10 @@ pub(crate) struct TieAnswer {
     pub(crate) set_by: Option<TieSetBy>,
     /// Why no two tapes can set it: one reason for each known point.
     pub(crate) no_tie_because: Vec<String>,
+    /// How the net came out; null where there is none.
+    pub(crate) net: Option<NetJson>,
+    /// The readings that were corrected, and by what.
+    pub(crate) corrected: Vec<CorrectedReading>,
     /// What was assumed in reading the request.
     pub(crate) assumed: Vec<String>,
     /// What to keep in mind.
@@ -103,6 +134,21 @@ pub(crate) struct TiePointAnswer {
     pub(crate) side: Option<TieSide>,
     /// The radius of the circle that holds 95 %.
     pub(crate) radius_95_ft: Option<f64>,
+    /// The ellipse that holds 95 %.
+    pub(crate) ellipse_95: Option<TieEllipse>,
+    /// Which of a net's answers it belongs to, from 1; null where all agree on it.
+    pub(crate) answer: Option<usize>,
+}
+
+/// The ellipse that holds 95 %.
+#[derive(Serialize, JsonSchema, Debug, Clone, Copy)]
+pub(crate) struct TieEllipse {
+    /// Half its length.
+    pub(crate) semi_major_ft: f64,
+    /// Half its width.
+    pub(crate) semi_minor_ft: f64,
+    /// The direction of its length, clockwise from north, 0 up to 180.
+    pub(crate) azimuth_deg: f64,
 }
 
 /// A hand.
@@ -139,7 +185,24 @@ pub(crate) struct TieTape {
     pub(crate) reading_ft: f64,
 }
 
+impl TieEllipse {
+    pub(crate) fn of(ellipse: Ellipse) -> Self {
+        Self {
+            semi_major_ft: ellipse.semi_major_95().feet(),
+            semi_minor_ft: ellipse.semi_minor_95().feet(),
+            azimuth_deg: ellipse.azimuth().degrees(),
+        }
+    }
+}
+
 impl TieSide {
+    pub(crate) const fn turn(self) -> Turn {
+        match self {
+            Self::Left => Turn::Left,
+            Self::Right => Turn::Right,
+        }
+    }
+
     pub(crate) const fn of(hand: Turn) -> Self {
         match hand {
             Turn::Left => Self::Left,

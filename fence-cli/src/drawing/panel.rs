@@ -17,7 +17,7 @@ use crate::job_file::{FinishedSide, UtilityField};
 /// How wide every block is.
 pub(super) const WIDTH: f64 = 178.0;
 /// What keeps the texts off the frame.
-const PAD: f64 = 6.0;
+pub(super) const PAD: f64 = 6.0;
 const FRAME: Pen = Pen::new(INK, 0.7);
 
 /// A piece of the panel, drawn at the origin.
@@ -27,24 +27,37 @@ pub(super) struct Block {
 }
 
 impl Block {
-    fn new() -> Self {
+    pub(super) fn new() -> Self {
         Self {
             drawn: Group::new(),
             height: PAD,
         }
     }
 
-    fn add(&mut self, part: impl Into<Box<dyn svg::Node>>) {
+    pub(super) fn add(&mut self, part: impl Into<Box<dyn svg::Node>>) {
         svg::Node::append(&mut self.drawn, part);
     }
 
     /// Writes a text below what is there, folded to the width.
-    fn write(&mut self, style: Type, text: &str, most: usize) {
+    pub(super) fn write(&mut self, style: Type, text: &str, most: usize) {
         for text in style.folded(text, WIDTH - 2.0 * PAD, most) {
             self.height += style.size;
             let at = Xy::new(PAD, self.height);
             self.add(style.text(at, &text));
             self.height += style.size * 0.25;
+        }
+    }
+
+    /// Writes what a symbol means beside it.
+    pub(super) fn row(&mut self, symbol: Group, words: &str) {
+        let style = Type::plain(6.4);
+        let middle = self.height + 4.6;
+        let small = Group::new().set("transform", "scale(0.8)").add(symbol);
+        self.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(small));
+        for text in style.folded(words, WIDTH - 2.0 * PAD - 32.0, 2) {
+            let at = Xy::new(PAD + 32.0, self.height + 6.8);
+            self.add(style.text(at, &text));
+            self.height += 9.4;
         }
     }
 
@@ -174,14 +187,7 @@ pub(super) fn legend(subject: Subject<'_>) -> Block {
         .chain(fence_symbols(subject))
         .chain(mark_symbols(subject))
     {
-        let middle = block.height + 4.6;
-        let small = Group::new().set("transform", "scale(0.8)").add(symbol);
-        block.add(placed(Xy::new(PAD + 13.0, middle), Xy::ACROSS).add(small));
-        let at = Xy::new(PAD + 32.0, middle + 2.2);
-        let style = Type::plain(6.4);
-        let words = style.shortened(words, WIDTH - 2.0 * PAD - 32.0);
-        block.add(style.text(at, &words));
-        block.height += 9.4;
+        block.row(symbol, words);
     }
     block.height += PAD / 2.0;
     block

@@ -140,6 +140,11 @@ impl Paper {
         if stands { standing } else { lying }
     }
 
+    /// A lying sheet.
+    pub(super) fn landscape(ground: Extent, area: Area) -> Self {
+        Self::lying(Lie::Landscape, ground, area)
+    }
+
     fn lying(lie: Lie, ground: Extent, area: Area) -> Self {
         let size = ground.size();
         let needed = (size.x / (area.size.x - 2.0 * ROOM)).max(size.y / (area.size.y - 2.0 * ROOM))

@@ -397,7 +397,13 @@ impl Start {
 fn disagreement(given: Given<'_>, curve: Curve, element: CurveElement) -> Option<f64> {
     let by_start = |start: Azimuth| {
         let angle = turned_by(curve.start_tangent(), start);
-        2.0 * (angle / 2.0).sin() * curve.chord().feet()
+        let off = 2.0 * (angle / 2.0).sin() * curve.chord().feet();
+        // The hand of a direction that points backward is an accident of rounding.
+        if angle.abs() > Angle::RIGHT.radians() {
+            off.abs()
+        } else {
+            off
+        }
     };
     match element {
         CurveElement::Radial => given.start_of_radial(curve.turn()).map(by_start),

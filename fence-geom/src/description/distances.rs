@@ -57,6 +57,18 @@ pub(super) fn distance(
     units: &Units,
     bare: bool,
 ) -> Found<DistanceRead> {
+    read(tokens, i, units, bare, true)
+}
+
+/// As [`distance`]; `again` allows the same distance in parentheses behind it. It
+/// is not allowed inside these, so that nothing nests.
+fn read(
+    tokens: &Tokens<'_>,
+    i: usize,
+    units: &Units,
+    bare: bool,
+    again: bool,
+) -> Found<DistanceRead> {
     let Some(count) = count(tokens, i) else {
         return Found::Nothing;
     };
@@ -67,7 +79,7 @@ pub(super) fn distance(
     let (count, about) = without_plus(tokens, count);
     let Some((unit, next, singular)) = unit(tokens, count.next, units) else {
         return if bare {
-            without_unit(tokens, i, count, units)
+            without_unit(tokens, i, count, units, again)
         } else {
             Found::Nothing
         };
@@ -79,7 +91,7 @@ pub(super) fn distance(
         about,
         next,
     };
-    made(tokens, i, first, units)
+    made(tokens, i, first, units, again)
 }
 
 /// A number run into another, or with a sign that stands for a lost fraction.
@@ -108,7 +120,13 @@ fn without_plus(tokens: &Tokens<'_>, count: Count) -> (Count, bool) {
     (Count { next, ..count }, true)
 }
 
-fn made(tokens: &Tokens<'_>, i: usize, first: Part, units: &Units) -> Found<DistanceRead> {
+fn made(
+    tokens: &Tokens<'_>,
+    i: usize,
+    first: Part,
+    units: &Units,
+    again: bool,
+) -> Found<DistanceRead> {
     let mut feet = first.unit.in_feet(first.count.value);
     let mut half = first.unit.in_feet(first.count.half);
     let mut assumed: Vec<String> = first.count.assumed.iter().cloned().collect();
@@ -125,7 +143,7 @@ fn made(tokens: &Tokens<'_>, i: usize, first: Part, units: &Units) -> Found<Dist
         in_words: first.count.in_words,
         next,
     };
-    if let Some(sentence) = said_again(tokens, i, &first, &mut read, units) {
+    if again && let Some(sentence) = said_again(tokens, i, &first, &mut read, units) {
         assumed.push(sentence);
     }
     let (next, said) = more_or_less(tokens, read.next);
@@ -248,7 +266,7 @@ fn said_again(
         last: Some(first.unit),
         ..*units
     };
-    let Found::Read(second) = distance(tokens, read.next + 1, &inside, true) else {
+    let Found::Read(second) = self::read(tokens, read.next + 1, &inside, true, false) else {
         return None;
     };
     if tokens.kind(second.next) != Kind::Close {
@@ -306,7 +324,13 @@ fn more_or_less(tokens: &Tokens<'_>, at: usize) -> (usize, bool) {
 }
 
 /// A number where a distance must stand: in the unit of the one before, or feet.
-fn without_unit(tokens: &Tokens<'_>, i: usize, count: Count, units: &Units) -> Found<DistanceRead> {
+fn without_unit(
+    tokens: &Tokens<'_>,
+    i: usize,
+    count: Count,
+    units: &Units,
+    again: bool,
+) -> Found<DistanceRead> {
     let span = i..count.next + 1;
     if count.value >= LARGEST_BARE {
         return Found::Bad(span, "this number is too large to be a distance".to_owned());
@@ -341,7 +365,7 @@ fn without_unit(tokens: &Tokens<'_>, i: usize, count: Count, units: &Units) -> F
         about: false,
         next,
     };
-    match made(tokens, i, first, units) {
+    match made(tokens, i, first, units, again) {
         Found::Read(mut read) => {
             read.assumed.insert(0, sentence);
             Found::Read(read)

@@ -755,10 +755,13 @@ pub(super) fn repaired_turn(tokens: &Tokens<'_>, i: usize, end: usize) -> Option
     })
 }
 
+/// The most tokens of a parenthesis; an opening without an end is left alone.
+const LONGEST_PARENTHESIS: usize = 160;
+
 /// The token behind a parenthesis, or behind its opening if it is not closed.
 pub(super) fn past_parenthesis(tokens: &Tokens<'_>, i: usize, end: usize) -> usize {
     let mut depth = 0;
-    for j in i..end {
+    for j in i..end.min(i + LONGEST_PARENTHESIS) {
         match tokens.kind(j) {
             Kind::Open => depth += 1,
             Kind::Close => depth -= 1,

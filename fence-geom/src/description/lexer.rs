@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::keywords::known;
+use super::numbers::starts_number;
 
 /// A piece of the text.
 #[derive(Clone, Copy, Debug)]
@@ -16,6 +17,8 @@ pub(super) struct Token {
     pub(super) starts_line: bool,
     /// An empty line stands before it.
     pub(super) starts_paragraph: bool,
+    /// A word that a number in words may start with.
+    pub(super) is_numeral: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -76,6 +79,7 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
             spaced: blank,
             starts_line: lines > 0,
             starts_paragraph: lines > 1 || tokens.is_empty(),
+            is_numeral: matches!(kind, Kind::Word(word) if starts_number(word)),
         });
         (lines, blank) = (0, false);
         at += length;

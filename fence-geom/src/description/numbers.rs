@@ -25,12 +25,18 @@ const SAME: f64 = 1e-9;
 pub(super) fn count(tokens: &Tokens<'_>, i: usize) -> Option<Count> {
     match tokens.kind(i) {
         Kind::Number { .. } | Kind::Vulgar(..) => figures(tokens, i),
-        Kind::Word(_) => {
+        Kind::Word(_) if tokens.get(i).is_some_and(|token| token.is_numeral) => {
             let words = in_words(tokens, i)?;
             Some(with_figures(tokens, words))
         }
         _ => None,
     }
+}
+
+/// True for a word that a number may start with.
+pub(super) fn starts_number(word: &str) -> bool {
+    !word.is_empty()
+        && (matches!(word, "half" | "a" | "hundred" | "thousand") || small(word).is_some())
 }
 
 /// Figures, with a fraction where one follows.

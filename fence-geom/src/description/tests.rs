@@ -561,3 +561,40 @@ fn a_text_without_calls_is_refused() {
         assert!(read_description(text).is_err(), "{text:?}");
     }
 }
+
+#[test]
+fn long_and_nested_texts_take_time_with_their_length_only() {
+    for unit in [
+        "1'(",
+        "(",
+        ")",
+        "1 ft (",
+        "N ",
+        "thence ",
+        "curve ",
+        "one ",
+        "hundred ",
+        "of ",
+        ". ",
+        "; ",
+        "45\u{b0}",
+        "'",
+        "point ",
+        "beginning at ",
+        "thence N 1 E (",
+        "along a curve to a curve ",
+        "thence 1 foot (1 foot ",
+        "Beginning ( ",
+        "\n1. ",
+        "area ",
+        "from the ",
+        "and ",
+        "1 ",
+        ", ",
+    ] {
+        let start = "Beginning at a pin; thence N 10 E 5 feet; thence ";
+        let text = format!("{start}{}", unit.repeat(60_000 / unit.len()));
+        let _ = read_description(&text);
+        let _ = read_description(text.get(start.len()..).unwrap_or_default());
+    }
+}

@@ -84,6 +84,44 @@ impl Ellipse {
         }
     }
 
+    /// Creates the ellipse from the standard errors of northing and easting, in feet,
+    /// and their correlation, -1 to 1.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use fence_geom::Ellipse;
+    ///
+    /// assert_eq!(Ellipse::of_sigmas(0.2, 0.1, 0.5), Ellipse::new(0.2 * 0.2, 0.1 * 0.1, 0.5 * 0.2 * 0.1));
+    /// ```
+    #[must_use]
+    pub fn of_sigmas(north: f64, east: f64, correlation: f64) -> Self {
+        Self::new(north * north, east * east, correlation * north * east)
+    }
+
+    /// Returns the variances of northing and easting and their covariance, in
+    /// square feet.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use fence_geom::Ellipse;
+    ///
+    /// let [north, east, both] = Ellipse::new(0.04, 0.01, 0.005).variances();
+    /// assert!((north - 0.04).abs() < 1e-15 && (east - 0.01).abs() < 1e-15);
+    /// assert!((both - 0.005).abs() < 1e-15);
+    /// ```
+    #[must_use]
+    pub fn variances(self) -> [f64; 3] {
+        let (sin, cos) = self.azimuth.sin_cos();
+        let (long, short) = (self.semi_major.powi(2), self.semi_minor.powi(2));
+        [
+            long * cos * cos + short * sin * sin,
+            long * sin * sin + short * cos * cos,
+            (long - short) * sin * cos,
+        ]
+    }
+
     /// Returns half the long axis, one standard error.
     #[must_use]
     pub fn semi_major(self) -> Length {

@@ -1,10 +1,10 @@
 //! The plane grids of surveying: UTM, transverse Mercator, Lambert conformal
-//! conic.
+//! conic, oblique Mercator.
 
 use proj::Proj;
 
 use super::datum::Ellipsoid;
-use super::{Datum, GeodesyError, LonLat};
+use super::{Datum, GeodesyError, LonLat, StatePlaneZone};
 use crate::angle::Angle;
 use crate::length::METERS_PER_FOOT;
 use crate::point::Point;
@@ -29,6 +29,21 @@ pub struct LambertConic {
     pub parallels: [Angle; 2],
     /// The grid coordinates of the origin (the false northing and easting).
     pub at_origin: Point,
+}
+
+/// An oblique Mercator grid by one point and the direction of its axis there (Hotine's,
+/// with the origin where the axis crosses the equator of the aposphere).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ObliqueMercator {
+    /// The point of the axis that it is told by.
+    pub center: LonLat,
+    /// The azimuth of the axis at the center, which is also the angle by which the grid
+    /// is turned back.
+    pub axis: Angle,
+    /// The scale factor on the axis.
+    pub scale: f64,
+    /// The grid coordinates of the natural origin, far from the center.
+    pub at_natural_origin: Point,
 }
 
 /// A conformal map from the ellipsoid of a datum to a plane in international
@@ -63,6 +78,7 @@ pub struct Projection {
     datum: Datum,
     central_meridian: f64,
     northern: bool,
+    zone: Option<StatePlaneZone>,
     engine: Proj,
 }
 
@@ -164,6 +180,37 @@ impl Projection {
         Self::of(datum, longitude, &definition)
     }
 
+    /// Returns an oblique Mercator grid.
+    ///
+    /// # Errors
+    ///
+    /// [`GeodesyError::Scale`] if its scale factor is not from 0.9 to 1.1;
+    /// [`GeodesyError::Failed`] if there is no such grid, as for an axis along a
+    /// meridian.
+    ///
+    /// # Source
+    ///
+    /// The PROJ library, operation `omerc` with `no_uoff`.
+    pub fn oblique_mercator(datum: Datum, grid: &ObliqueMercator) -> Result<Self, GeodesyError> {
+        check_scale(grid.scale)?;
+        let (longitude, latitude) = (grid.center.longitude(), grid.center.latitude());
+        let (east, north) = east_north_m(grid.at_natural_origin);
+        let (axis, scale) = (grid.axis.degrees(), grid.scale);
+        let definition = format!(
+            "+proj=omerc +no_uoff +lonc={longitude} +lat_0={latitude} +alpha={axis} \
+             +gamma={axis} +k_0={scale} +x_0={east} +y_0={north}"
+        );
+        Self::of(datum, longitude, &definition)
+    }
+
+    /// This grid, for the places of one zone.
+    pub(super) fn within(self, zone: StatePlaneZone) -> Self {
+        Self {
+            zone: Some(zone),
+            ..self
+        }
+    }
+
     /// Returns the datum of the longitudes and latitudes.
     #[must_use]
     pub const fn datum(&self) -> Datum {
@@ -192,7 +239,8 @@ impl Projection {
     /// # Errors
     ///
     /// [`GeodesyError::NoLonLat`] if no place that [`to_plane`](Self::to_plane)
-    /// takes is mapped there.
+    /// takes is mapped there; [`GeodesyError::OutsideStateZone`] where it is one of
+    /// another zone.
     pub fn to_lon_lat(&self, at: Point) -> Result<LonLat, GeodesyError> {
         let nowhere = GeodesyError::NoLonLat {
             north_ft: at.north(),
@@ -201,9 +249,14 @@ impl Projection {
         let Ok((longitude, latitude)) = self.engine.project(east_north_m(at), true) else {
             return Err(nowhere);
         };
-        LonLat::new(longitude.to_degrees(), latitude.to_degrees())
-            .and_then(|found| self.check_place(found).map(|()| found))
-            .map_err(|_| nowhere)
+        let Ok(found) = LonLat::new(longitude.to_degrees(), latitude.to_degrees()) else {
+            return Err(nowhere);
+        };
+        match self.check_place(found) {
+            Ok(()) => Ok(found),
+            Err(outside @ GeodesyError::OutsideStateZone { .. }) => Err(outside),
+            Err(_) => Err(nowhere),
+        }
     }
 
     /// Returns the convergence and the scale factor at a place.
@@ -249,6 +302,7 @@ impl Projection {
             datum,
             central_meridian,
             northern: false,
+            zone: None,
             engine,
         })
     }
@@ -266,6 +320,9 @@ impl Projection {
         }
         if self.northern && at.latitude() < 0.0 {
             return Err(GeodesyError::SouthOfEquator { at });
+        }
+        if let Some(zone) = self.zone {
+            return zone.check(at);
         }
         let degrees = at.degrees_east_of(self.central_meridian).abs();
         if degrees > Self::REACH_DEGREES {
@@ -301,7 +358,7 @@ fn east_north_m(at: Point) -> (f64, f64) {
     (at.east() * METERS_PER_FOOT, at.north() * METERS_PER_FOOT)
 }
 
-fn check_scale(scale: f64) -> Result<(), GeodesyError> {
+pub(super) fn check_scale(scale: f64) -> Result<(), GeodesyError> {
     if (0.9..=1.1).contains(&scale) {
         Ok(())
     } else {

@@ -5,7 +5,7 @@
 //! doubt decided against it; the rest goes the general way, in the same buffer.
 
 use super::chain::{Along, Bound};
-use super::piece::Piece;
+use crate::piece::Piece;
 use super::{NEEDLE_LIMIT, OffsetError, Outline};
 use crate::length::{Area, Shift};
 use crate::point::{Displacement, Point};

@@ -5,7 +5,7 @@
 //! is 1 for the ring, less 1 for each strip and fill that covers the place (1
 //! more for each, outward). The offset is where it winds once or more.
 
-use super::piece::{Bow, Piece};
+use crate::piece::{Bow, Piece};
 use super::{NEEDLE_LIMIT, STRAIGHT_WITHIN_FEET, STRAIGHT_WITHIN_RADIANS};
 use crate::point::Displacement;
 

@@ -1,7 +1,7 @@
 //! The flags of an offset ring: what meets at each, and how it is reached.
 
 use super::chain::{self, Along, Bound};
-use super::piece::Bow;
+use crate::piece::Bow;
 use super::sketch::Vertex;
 use super::{Join, OffsetCorner, OffsetRing, RingRole, walk};
 use crate::angle::Angle;
@@ -381,7 +381,7 @@ fn tangents(region: &Region, side: usize) -> [Displacement; 2] {
     let (ring, i) = region.ring_of(side);
     let chord = ring.chord(i);
     let kind = ring.sides().get(i).copied().unwrap_or(Side::Line);
-    Bound::new(0, 0, walk::piece(Displacement::default(), chord, kind), 0.0).along
+    Bound::new(0, 0, kind.piece(Displacement::default(), chord), 0.0).along
 }
 
 /// The flag to begin with: the first of the first corner.

@@ -19,7 +19,7 @@
 )]
 
 use super::chain::Along;
-use super::piece::{Bow, Contact, Piece, size};
+use crate::piece::{Bow, Contact, Piece, size};
 use crate::point::Displacement;
 
 /// Places nearer than this, in feet, are one place, in a sketch of the size of a

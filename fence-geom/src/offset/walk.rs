@@ -1,9 +1,8 @@
 //! The sides of a region, each walked with the region on the right.
 
 use super::chain::Bound;
-use super::piece::{Bow, Piece};
 use crate::length::Shift;
-use crate::point::{Displacement, Point};
+use crate::point::Point;
 use crate::region::Region;
 use crate::ring::{Ring, Side, Turn};
 
@@ -43,35 +42,10 @@ pub(super) fn bounds_of(
         } else {
             (i, *side, from, to)
         };
-        Bound::new(index(i), index(corner), piece(from, to, side), width)
+        Bound::new(index(i), index(corner), side.piece(from, to), width)
     };
     into.extend(ring.sides().iter().enumerate().map(bound));
     if backward {
         into.reverse();
     }
-}
-
-/// A side as a piece.
-pub(super) fn piece(from: Displacement, to: Displacement, side: Side) -> Piece {
-    let Side::Arc { delta, turn } = side else {
-        return Piece::line(from, to);
-    };
-    let sweep = match turn {
-        Turn::Right => delta.radians(),
-        Turn::Left => -delta.radians(),
-    };
-    let chord = to - from;
-    let half = sweep / 2.0;
-    let radius = chord.length().feet() / (2.0 * half.sin().abs());
-    // From the middle of the chord square to it; past 180° to the other hand.
-    let center = (from + to) * 0.5 + chord.turned_right() * (0.5 / half.tan());
-    Piece::arc(
-        from,
-        to,
-        Bow {
-            center,
-            radius,
-            sweep,
-        },
-    )
 }

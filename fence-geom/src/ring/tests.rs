@@ -78,7 +78,7 @@ fn reversal_keeps_sides_with_their_corners() {
         });
     let arc = Side::Arc {
         delta: half,
-        turn: Turn::Left,
+        turn: Turn::Right,
     };
     let ring = Ring::new(corners.to_vec(), vec![Side::Line, arc, Side::Line]).expect("a ring");
     let back = ring.reversed();
@@ -97,6 +97,97 @@ fn a_point_is_inside_outside_or_on_a_side() {
     assert_eq!(at(5.0, 10.005), Place::OnSide(2));
     assert_eq!(at(5.0, 10.02), Place::Outside);
     assert_eq!(at(10.0, -5.0), Place::Outside);
+}
+
+fn curved(corners: &[(f64, f64)], sides: Vec<Side>) -> Result<Ring, RingError> {
+    let corners = corners.iter().enumerate().map(|(i, &(n, e))| Corner {
+        name: format!("P{i}"),
+        at: Point::new(n, e).expect("a coordinate"),
+    });
+    Ring::new(corners.collect(), sides)
+}
+
+fn arc(degrees: u16, turn: Turn) -> Side {
+    Side::Arc {
+        delta: Angle::of_whole_degrees(degrees),
+        turn,
+    }
+}
+
+#[test]
+fn half_a_circle_and_its_diameter_are_a_ring() {
+    let half = curved(
+        &[(0.0, 0.0), (100.0, 0.0)],
+        vec![arc(180, Turn::Right), Side::Line],
+    )
+    .expect("a half circle");
+    let off = half.area().square_feet() - 1_250.0 * std::f64::consts::PI;
+    assert!(off.abs() < 1e-9, "{off}");
+    let at = |n, e| half.locate(Point::new(n, e).expect("point"), Length::saturating(0.01));
+    assert_eq!(at(50.0, -25.0), Place::Inside);
+    assert_eq!(at(50.0, 1.0), Place::Outside);
+    assert_eq!(at(50.0, -50.005), Place::OnSide(0));
+    assert_eq!(at(50.0, -50.1), Place::Outside);
+    let line = curved(&[(0.0, 0.0), (100.0, 0.0)], vec![Side::Line, Side::Line]);
+    assert!(matches!(line, Err(RingError::TooFewCorners { .. })));
+}
+
+#[test]
+fn an_arc_there_and_back_encloses_nothing() {
+    let there_and_back = curved(
+        &[(0.0, 0.0), (100.0, 0.0)],
+        vec![arc(90, Turn::Right), arc(90, Turn::Left)],
+    );
+    assert!(matches!(there_and_back, Err(RingError::NoArea { .. })));
+}
+
+#[test]
+fn an_arc_that_bulges_through_another_side_is_refused() {
+    // A strip ten feet wide: half a circle over its long side reaches the other.
+    let corners = [(0.0, 0.0), (0.0, 100.0), (10.0, 100.0), (10.0, 0.0)];
+    let inward = vec![arc(180, Turn::Right), Side::Line, Side::Line, Side::Line];
+    let Err(RingError::Crossing { first, second, .. }) = curved(&corners, inward) else {
+        panic!("a crossing expected");
+    };
+    assert_eq!((first.as_str(), second.as_str()), ("P0-P1", "P2-P3"));
+    let outward = vec![arc(180, Turn::Left), Side::Line, Side::Line, Side::Line];
+    assert!(curved(&corners, outward).is_ok());
+}
+
+#[test]
+fn neighbors_may_not_meet_again() {
+    // The arc from the end of the first side comes back across that side.
+    let corners = [(0.0, 0.0), (0.0, 100.0), (20.0, 20.0)];
+    let crossing = vec![Side::Line, arc(220, Turn::Right), Side::Line];
+    assert!(matches!(
+        curved(&corners, crossing),
+        Err(RingError::Crossing { .. })
+    ));
+}
+
+/// A corner return that the boundary reaches along its tangent and leaves back
+/// round the curve: they touch at their common corner only.
+#[test]
+fn a_cusp_is_no_crossing() {
+    let corners = [
+        (0.0, 0.0),
+        (0.0, -55.0),
+        (25.0, -30.0),
+        (125.0, -30.0),
+        (125.0, 0.0),
+    ];
+    let sides = vec![
+        Side::Line,
+        arc(90, Turn::Left),
+        Side::Line,
+        Side::Line,
+        Side::Line,
+    ];
+    let ring = curved(&corners, sides).expect("a ring");
+    let bulge = 625.0 * (std::f64::consts::FRAC_PI_2 - 1.0) / 2.0;
+    let straight = 125.0 * 30.0 + 25.0 * 25.0 / 2.0;
+    let off = ring.area().square_feet() - (straight - bulge);
+    assert!(off.abs() < 1e-9, "{off}");
 }
 
 #[test]

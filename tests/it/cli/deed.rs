@@ -257,3 +257,141 @@ fn input_that_is_refused() {
     assert_eq!(missing.exit, Exit::Refused);
     assert!(missing.err.contains("no/such/lot.calls"), "{}", missing.err);
 }
+
+/// An invented lot in prose: the third distance has two digits transposed.
+const SLIPPED: &str = "BEGINNING at an iron pin; thence N 10°15'20\" E 150.00 feet; thence \
+    S 79°44'40\" E 118.25 feet; thence S 10°15'20\" W 105.00 feet; thence N 79°44'40\" W 118.25 feet \
+    to the point of beginning, containing 17,738 square feet.";
+
+#[test]
+fn what_may_be_wrong_is_listed_with_what_else_would_close_it() {
+    let answer = run("slips", SLIPPED, &["--json"]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
+    let json = answer.json();
+    let slip = &json["slips"][0];
+    assert_eq!(slip["call"], 3);
+    assert_eq!(slip["kind"], "digits transposed");
+    assert_eq!(slip["figure"], "distance");
+    assert_eq!(slip["before"], "105.00 ft");
+    assert_eq!(slip["after"], "150.00 ft");
+    assert_eq!(slip["closes"], true);
+    assert_eq!(slip["area_agrees"], true);
+    let search = &json["slip_search"];
+    assert!(search["closing"].as_u64() >= Some(1));
+    assert!(search["tried"].as_u64() > search["closing"].as_u64());
+
+    let words = run("slips-words", SLIPPED, &[]);
+    assert!(words.out.contains("What may be wrong"), "{}", words.out);
+    assert!(
+        words.out.contains("These are leads, no findings"),
+        "{}",
+        words.out
+    );
+    for line in words.out.lines() {
+        assert!(line.chars().count() <= 100, "{line}");
+    }
+}
+
+#[test]
+fn a_tolerance_replaces_what_rounding_explains() {
+    let answer = run("tolerance", SLIPPED, &["--json", "--tolerance", "50ft"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["slips"], serde_json::json!([]));
+    assert!(json["slip_search"].is_null());
+    let words = run("tolerance-words", SLIPPED, &["--tolerance", "50ft"]);
+    assert!(
+        words.out.contains("within the tolerance asked for"),
+        "{}",
+        words.out
+    );
+}
+
+#[test]
+fn what_the_paper_lacks_is_solved_and_marked() {
+    let text = "Beginning at a pin; thence due north 60.00 feet; thence due east 80.00 feet; thence \
+                along the creek to the point of beginning.";
+    let answer = run("solved", text, &["--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.out);
+    let json = answer.json();
+    assert!(json["closure"].is_null());
+    assert_eq!(json["closed_by_construction"], true);
+    let last = &json["courses"][2];
+    assert_eq!(last["distance_solved"], true);
+    assert!((last["distance_ft"].as_f64().expect("a number") - 100.0).abs() < 1e-9);
+    let words = run("solved-words", text, &[]);
+    assert!(words.out.contains("100.00 ft (100' 0\")*"), "{}", words.out);
+    assert!(
+        words.out.contains("Closed by construction"),
+        "{}",
+        words.out
+    );
+    let none = run("no-answer", text, &["--answer", "2"]);
+    assert_eq!(none.exit, Exit::Refused);
+    assert!(none.err.contains("there is no answer 2"), "{}", none.err);
+}
+
+#[test]
+fn a_curve_shows_its_elements_and_is_drawn_as_an_arc() {
+    let text = "Beginning at a pin; thence due north 120.00 feet; thence along a tangent curve to the \
+                right with a radius of 50.00 feet and a central angle of 90°00'00\" an arc length of 78.54 feet; \
+                thence due east 80.00 feet; thence due south 170.00 feet; thence due west 130.00 feet to \
+                the point of beginning.";
+    let folder = Folder::new("curve");
+    let path = folder.write(text);
+    let (svg, csv) = (folder.path("tract.svg"), folder.path("tract.csv"));
+    let answer = run_fence(&["deed", &path, "--json", "-o", &svg, "-o", &csv]);
+    assert_eq!(answer.exit, Exit::Done, "{}{}", answer.out, answer.err);
+    let curve = &answer.json()["courses"][1]["curve"];
+    assert_eq!(curve["turn"], "right");
+    assert_eq!(curve["radius_ft"], 50.0);
+    assert_eq!(folder.names(), ["lot.calls", "tract.csv", "tract.svg"]);
+    let drawn = std::fs::read_to_string(&svg).expect("written");
+    let picture = roxmltree::Document::parse(&drawn).expect("XML");
+    let arcs = picture
+        .descendants()
+        .filter(|node| node.tag_name().name() == "path")
+        .filter_map(|node| node.attribute("d"))
+        .filter(|d| d.contains('A'));
+    // A quarter to the right: the short way round, clockwise.
+    assert_eq!(arcs.filter(|d| d.contains(" 0 0 1 ")).count(), 1);
+    let corners = picture
+        .descendants()
+        .filter(|node| node.attribute("class") == Some("corner"));
+    assert_eq!(corners.count(), 5);
+    assert!(
+        drawn.contains("due") || drawn.contains("N 0°00'00"),
+        "calls along sides"
+    );
+    assert!(drawn.contains("COURSES BY NUMBER"));
+    let again = run_fence(&["deed", &path, "-o", &svg]);
+    assert_eq!(again.exit, Exit::Done);
+    assert_eq!(std::fs::read_to_string(&svg).expect("written"), drawn);
+}
+
+#[test]
+fn a_picture_shows_what_the_calls_miss_by() {
+    let folder = Folder::new("gap");
+    let (path, svg) = (folder.write(SLIPPED), folder.path("tract.svg"));
+    let answer = run_fence(&["deed", &path, "-o", &svg]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo);
+    let drawn = std::fs::read_to_string(&svg).expect("written");
+    assert!(drawn.contains("DOES NOT CLOSE"));
+    assert!(drawn.contains("misclosure 45.000 ft"));
+    assert!(drawn.contains("class=\"misclosure\""));
+}
+
+#[test]
+fn a_map_is_run_out_and_nothing_checks_it() {
+    let text = "POLYGON ((0 0, 0 100, 60 100, 60 0, 0 0))";
+    let answer = run("map", text, &["--json", "--map-unit", "feet"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    let area = json["area_sq_ft"].as_f64().expect("a number");
+    assert!((area - 6_000.0).abs() < 1e-9, "{area}");
+    assert!(json["closure"].is_null());
+    assert_eq!(json["courses"].as_array().expect("courses").len(), 4);
+    let refused = run("map-unit", text, &[]);
+    assert_eq!(refused.exit, Exit::Refused);
+    assert!(refused.err.contains("--map-unit"), "{}", refused.err);
+}

@@ -126,4 +126,145 @@ mod built_with_geodesy {
         let answer = offset("far", &far, &["--datum", "WGS84"]);
         assert_refused(&answer, &["point C", "check its digits"]);
     }
+
+    /// Writes points, runs `fence fit` on them, and takes the file away.
+    fn fit(name: &str, text: &str, args: &[&str]) -> Answer {
+        let file = std::env::temp_dir().join(format!("fence-fit-{}-{name}", std::process::id()));
+        std::fs::write(&file, text).expect("a file");
+        let all = [&["fit", file.to_str().expect("UTF-8"), "--json"], args].concat();
+        let answer = run_fence(&all);
+        std::fs::remove_file(&file).expect("the file");
+        answer
+    }
+
+    /// Source of the grid coordinates: PROJ test suite (`OSGeo`), `test_proj_nad83.yaml`,
+    /// Minnesota North, GP1, in survey feet to 0.001 ft; columns out of their usual order.
+    #[test]
+    fn a_list_of_points_shows_its_grid_and_factors() {
+        let text = "lat_deg,name,height_ft,lon_deg\n47.138660278,GP1,1400,-91.464217500\n\
+                    47.1390,NEAR,1400,-91.4640\n";
+        let answer = fit(
+            "grid.csv",
+            text,
+            &["--datum", "NAD83(2011)", "--zone", "Minnesota North"],
+        );
+        assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+        let json = answer.json();
+        let grid = &json["grid"];
+        assert_eq!(grid["zone_number"], 2201);
+        assert_eq!(grid["grid_unit"], "survey_foot");
+        assert_eq!(grid["height_ft"], 1400.0);
+        let point = &grid["points"][0];
+        let number = |field: &str| point[field].as_f64().expect("a number");
+        // The seconds are rounded to 1e-9 degrees, which is 0.0004 ft.
+        assert!(
+            (number("grid_east") - 3_031_741.394).abs() < 0.0015,
+            "{point}"
+        );
+        assert!(
+            (number("grid_north") - 565_338.600).abs() < 0.0015,
+            "{point}"
+        );
+        let product = number("scale_factor") * number("elevation_factor");
+        assert!((number("combined_factor") - product).abs() < 1e-15);
+        assert!(number("convergence_deg") > 1.0);
+        assert_eq!(json["places"][0]["north_ft"], 0.0);
+        let far = &grid["points"][1];
+        let ground = far["north_ft"]
+            .as_f64()
+            .expect("a number")
+            .hypot(far["east_ft"].as_f64().expect("a number"));
+        let in_grid = (far["grid_north"].as_f64().expect("a number") - number("grid_north"))
+            .hypot(far["grid_east"].as_f64().expect("a number") - number("grid_east"));
+        // Grid distances in survey feet, ground distances in feet.
+        let ratio = in_grid * 1.000_002 / ground;
+        assert!((ratio - number("combined_factor")).abs() < 1e-7, "{ratio}");
+        assert!(json["assumed"].to_string().contains("U.S. survey feet"));
+    }
+
+    /// The same lot by longitude and latitude and by grid coordinates of the zone gives
+    /// the same fit.
+    #[test]
+    fn pins_by_degrees_and_by_grid_agree() {
+        let corners = "corners = [ { name = \"A\", north = 0, east = 0 }, { name = \"B\", north = 109.4, east = 0 }, { name = \"C\", north = 109.4, east = 121 } ]\ndatum = \"NAD83\"\nzone = \"2201\"\nheight = \"1000ft\"\n";
+        let by_degrees = format!(
+            "{corners}[[pins]]\ncorner = \"A\"\nlon_deg = -93.1\nlat_deg = 48.6\n[[pins]]\ncorner = \"B\"\nlon_deg = -93.1\nlat_deg = 48.6003\n"
+        );
+        let first = fit("degrees.toml", &by_degrees, &[]);
+        assert_eq!(first.exit, Exit::Done, "{}", first.err);
+        let first = first.json();
+        let grid = &first["grid"]["points"];
+        let pin = |i: usize, name: &str| {
+            format!(
+                "[[pins]]\ncorner = \"{name}\"\ngrid_north = {}\ngrid_east = {}\n",
+                grid[i]["grid_north"], grid[i]["grid_east"]
+            )
+        };
+        let second = fit(
+            "grid.toml",
+            &format!("{corners}{}{}", pin(0, "A"), pin(1, "B")),
+            &[],
+        )
+        .json();
+        for i in 0..3 {
+            let off = |field: &str| {
+                let of = |json: &serde_json::Value| {
+                    json["corners"][i][field].as_f64().expect("a number")
+                };
+                of(&first) - of(&second)
+            };
+            assert!(off("north_ft").hypot(off("east_ft")) < 1e-5);
+        }
+    }
+
+    #[test]
+    fn what_can_not_be_placed_is_named() {
+        let answer = fit("datum.csv", LOT, &[]);
+        assert_refused(&answer, &["without their datum"]);
+        let answer = fit("zone.csv", LOT, &["--datum", "NAD83", "--zone", "2203"]);
+        assert_refused(
+            &answer,
+            &[
+                "A",
+                "outside of the zone Minnesota South (2203)",
+                "Minnesota North (2201)",
+            ],
+        );
+        let answer = fit(
+            "swapped.csv",
+            "name,lat_deg,lon_deg\nA,-93.1,48.6\n",
+            &["--datum", "NAD83"],
+        );
+        assert_refused(&answer, &["A", "look swapped"]);
+        let grid = "name,grid_north,grid_east\nA,565338.6,3031741.394\n";
+        let answer = fit("no-zone.csv", grid, &["--datum", "NAD83"]);
+        assert_refused(&answer, &["say of which `zone`"]);
+        let answer = fit(
+            "column.csv",
+            "name,lat_deg,lon_deg,color\n",
+            &["--datum", "NAD83"],
+        );
+        assert_refused(&answer, &["line 1", "no pin has a column \"color\""]);
+        let answer = fit("twice.csv", "name,lat_deg,lat_deg\n", &["--datum", "NAD83"]);
+        assert_refused(&answer, &["says again"]);
+    }
+
+    /// A phone's point is listed as such, and takes no part in a fit.
+    #[test]
+    fn a_phone_in_a_list_only_hints() {
+        let folder = std::env::temp_dir().join(format!("fence-phone-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).expect("a folder");
+        let list = "located,lon_deg,lat_deg,name\n,-93.1,48.6,A\nmeasured,-93.1,48.6003,B\nphone,-93.0995,48.6003,C\n";
+        std::fs::write(folder.join("pins.csv"), list).expect("a file");
+        let request = "pins_file = \"pins.csv\"\ndatum = \"WGS84\"\ncorners = [ { name = \"A\", north = 0, east = 0 }, { name = \"B\", north = 109.4, east = 0 }, { name = \"C\", north = 109.4, east = 121 } ]\n";
+        let path = folder.join("fit.toml");
+        std::fs::write(&path, request).expect("a file");
+        let answer = run_fence(&["fit", path.to_str().expect("UTF-8"), "--json"]);
+        std::fs::remove_dir_all(&folder).expect("the folder");
+        assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+        let json = answer.json();
+        assert_eq!(json["pins"].as_array().expect("pins").len(), 2);
+        assert_eq!(json["corners"][2]["found"], false);
+        assert_eq!(json["phone"][0]["name"], "C");
+    }
 }

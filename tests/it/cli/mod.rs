@@ -15,3 +15,4 @@ mod square;
 mod stops;
 mod takeoff;
 mod tie;
+mod tie_net;

@@ -64,6 +64,7 @@ fn answers_keep_their_schemas() {
         .concat(),
     );
     answers_fit(&[&["tie"], &known[..], &["--set", "flag=5ft,500ft"]].concat());
+    answers_fit(&["tie", &path("cli/net-back-yard.toml")]);
     answers_fit(&["sheet", &path("jobs/town-lot.toml")]);
     answers_fit(&["sheet", &path("jobs/tern-hollow.toml")]);
     answers_fit(&["takeoff", &path("jobs/town-lot.toml")]);
@@ -96,6 +97,17 @@ fn jobs_keep_their_schema() {
             &json!({ "verb": "sheet", "id": [1], "request": job }),
         );
     }
+}
+
+#[test]
+fn nets_keep_their_schema() {
+    let net: Value = toml::from_str(&fixture("cli/net-back-yard.toml")).expect("TOML");
+    fits("tie", "--input", &net);
+    fits(
+        "batch",
+        "--input",
+        &json!({ "verb": "tie", "request": net }),
+    );
 }
 
 #[test]

@@ -1,9 +1,9 @@
 //! Slips put into closed tracts are found again.
 
 use fence_geom::{
-    Angle, Area, Azimuth, Bearing, Direction, EastWest, FootKind, Length, LengthUnit, NorthSouth,
-    Rounding, Slip, SlipKind, SlipSearch, StatedCall, StatedCourse, StatedDirection, Tract, Turn,
-    find_slips,
+    Angle, Area, Azimuth, Bearing, CurveElement, CurveElements, Direction, EastWest, FootKind,
+    Leaves, Length, LengthUnit, NorthSouth, Rounding, Slip, SlipFigure, SlipKind, SlipSearch,
+    StatedCall, StatedCourse, StatedDirection, Tract, Turn, find_slips,
 };
 use fence_tests::Draws;
 
@@ -305,5 +305,64 @@ fn a_wrong_turn_is_found() {
         (first.call, first.kind),
         (3, SlipKind::OtherHand),
         "{search:#?}"
+    );
+}
+
+/// A tract with a curve that hangs on the call before, closed, with one slip.
+fn with_curve(tamper: impl Fn(&mut CurveElements)) -> (Tract, SlipSearch) {
+    let north = |degrees| Direction::Azimuth(Azimuth::from_degrees(degrees).expect("in range"));
+    let line = |degrees, distance| {
+        StatedCall::line(
+            Some(StatedDirection::Given(north(degrees))),
+            Some(feet(distance)),
+        )
+    };
+    let mut elements = CurveElements {
+        turn: Some(Turn::Right),
+        radius: Some(feet(50.0)),
+        delta: Some(Angle::RIGHT),
+        arc: Some(feet(78.54)),
+        leaves: Leaves::Tangent,
+        ..CurveElements::default()
+    };
+    tamper(&mut elements);
+    let tract = Tract {
+        calls: vec![
+            line(0.0, 120.0),
+            StatedCall::curve(elements),
+            line(90.0, 80.0),
+            line(180.0, 170.0),
+            line(270.0, 130.0),
+        ],
+        ..Tract::default()
+    };
+    let search = find_slips(&tract, feet(0.05)).expect("whole");
+    (tract, search)
+}
+
+#[test]
+fn slips_in_a_curve_are_found() {
+    let (_, search) = with_curve(|_| ());
+    assert!(search.slips.is_empty(), "{search:?}");
+
+    let (_, search) = with_curve(|curve| curve.turn = Some(Turn::Left));
+    let first = search.slips.first().expect("a slip");
+    assert_eq!(first.figure, SlipFigure::Curve(CurveElement::Turn));
+    assert_eq!(first.kind, SlipKind::OtherHand);
+    assert_eq!(
+        (first.before.as_str(), first.after.as_str()),
+        ("left", "right")
+    );
+
+    // Without the arc nothing contradicts the wrong radius.
+    let (_, search) = with_curve(|curve| {
+        curve.arc = None;
+        curve.radius = Some(feet(80.0));
+    });
+    let first = search.slips.first().expect("a slip");
+    assert_eq!(first.figure, SlipFigure::Curve(CurveElement::Radius));
+    assert_eq!(
+        (first.before.as_str(), first.after.as_str()),
+        ("80 ft", "50 ft")
     );
 }

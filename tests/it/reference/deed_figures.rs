@@ -760,10 +760,25 @@ fn every_record_closes_as_computed_elsewhere() {
                 let off = (closure.misclosure().feet() - misclosure).abs();
                 assert!(off < 0.02, "{}: misclosure off by {off}", record.name);
             }
-            None => assert_ne!(closure.check(), ClosureCheck::Whole, "{}", record.name),
+            None if record.name == "texas-1870" => {
+                assert_eq!(closure.check(), ClosureCheck::Part);
+                assert_printed(closure.misclosure().feet(), "10.91", 0.6);
+            }
+            None => assert_eq!(closure.check(), ClosureCheck::Nothing, "{}", record.name),
         }
-        let off = (closure.perimeter().feet() - record.perimeter).abs();
-        assert!(off < 0.05, "{}: perimeter off by {off}", record.name);
+        let off = closure.perimeter().feet() - record.perimeter;
+        // The record of Texas has the length of a road where the other computation
+        // has the straight line, which is 10.91 ft shorter: the misclosure.
+        let road = if record.name == "texas-1870" {
+            10.91
+        } else {
+            0.0
+        };
+        assert!(
+            (off - road).abs() < 0.05,
+            "{}: perimeter off by {off}",
+            record.name
+        );
         let area = computed.area().square_feet();
         let share = (area / record.area - 1.0).abs();
         assert!(share < 0.005, "{}: {area} for {}", record.name, record.area);

@@ -1,7 +1,9 @@
 //! Published values: each file names its source.
 
+mod balancing;
 mod bearings;
 mod city_plots;
+mod curves;
 mod deed_figures;
 mod deeds;
 mod descriptions;
@@ -11,8 +13,13 @@ mod fits;
 mod geodesy;
 mod intersections;
 mod offset_figures;
+mod missing;
+mod nets;
 mod offsets;
 mod slips;
+#[cfg(feature = "geodesy")]
+mod state_plane;
 mod takeoff;
+mod taping;
 mod triangles;
 mod units;

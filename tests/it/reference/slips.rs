@@ -2,8 +2,8 @@
 //! and come first.
 
 use fence_geom::{
-    Angle, Length, Rounding, SlipFigure, SlipKind, StatedCall, StatedDirection, Tract, find_slips,
-    read_call_table, read_direction, traverse,
+    Angle, Length, Rounding, SlipFigure, SlipKind, StatedCall, StatedDirection, Tract, complete,
+    find_slips, read_call_table, read_description, read_direction, traverse,
 };
 use fence_tests::{assert_printed, fixture};
 
@@ -59,6 +59,32 @@ fn a_digit_too_many_in_an_ordinance() {
         first.sentence(&tract.calls),
         "call 11 (line 17) with the distance 1689.65 ft for 16869.65 ft (a digit too many) would close to 0.052 ft"
     );
+}
+
+/// Source: right-of-way vacation ordinance, part 1, Horizon Place, record 8161, item
+/// 1, City of Grand Junction, Colorado. The last bearing is printed S 69°14'21" W;
+/// S 60°14'21" W closes to 0.001 ft and gives the 4,720 square feet stated.
+#[test]
+fn a_wrong_digit_of_the_degrees_beside_a_curve() {
+    let text = "Beginning at a pin; thence N 00°02'22\" W 60.61 feet; thence 216.63 feet along the \
+                arc of a curve to the left with a radius of 459.37 feet whose chord bears \
+                N 73°44'55\" E 214.62 feet; thence S 29°45'35\" E 2.50 feet; thence \
+                S 69°14'21\" W 238.73 feet to the point of beginning, containing 4,720 square feet.";
+    let read = read_description(text).expect("a description");
+    let tract = read.tracts.first().expect("a tract");
+    let deeds = complete(tract).expect("whole");
+    let closure = traverse(&deeds[0].deed).closure();
+    assert_printed(closure.misclosure().feet(), "37.461", 1.0);
+    let search = find_slips(tract, closure.allowed()).expect("a search");
+    let first = search.slips.first().expect("a slip");
+    assert_eq!((first.call, first.kind), (3, SlipKind::WrongDigit));
+    assert_eq!(first.figure, SlipFigure::Direction);
+    assert_eq!(first.before, "S 69°14'21\" W");
+    assert_eq!(first.after, "S 60°14'21\" W");
+    assert_printed(first.remaining.feet(), "0.001", 0.6);
+    assert_printed(first.area.square_feet(), "4720", 0.5);
+    assert_eq!(first.area_agrees, Some(true));
+    assert_eq!(search.others(), 0);
 }
 
 /// Source: tract (1) of an instrument of 2010, document 822519, page 40, Register of

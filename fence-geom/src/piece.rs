@@ -1,46 +1,59 @@
-//! Directed straight and circular pieces, and where two of them meet.
+//! Straight and circular pieces of a boundary, and where two of them meet.
 //!
 //! A displacement here is a place, counted from a local origin near the ring, so
 //! that state plane coordinates lose nothing.
 
 use std::f64::consts::TAU;
 
-use crate::orient::opposite;
 use crate::point::Displacement;
 
-/// A directed piece of a curve.
+/// A directed piece of a boundary.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Piece {
-    pub(super) from: Displacement,
-    pub(super) to: Displacement,
+pub(crate) struct Piece {
+    pub(crate) from: Displacement,
+    pub(crate) to: Displacement,
     /// The unit displacement along the chord.
     along: Displacement,
     /// The length along the piece, in feet.
-    pub(super) length: f64,
-    pub(super) bow: Option<Bow>,
+    pub(crate) length: f64,
+    pub(crate) bow: Option<Bow>,
 }
 
 /// What makes a piece circular.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Bow {
-    pub(super) center: Displacement,
-    pub(super) radius: f64,
+pub(crate) struct Bow {
+    pub(crate) center: Displacement,
+    pub(crate) radius: f64,
     /// The angle at the center in radians, positive to the right.
-    pub(super) sweep: f64,
+    pub(crate) sweep: f64,
 }
 
 /// A place that two pieces share.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Contact {
+pub(crate) enum Contact {
     /// They run through each other, at these stations in feet.
     Cross { at: Displacement, on: [f64; 2] },
     /// An end of one, 0 or 1, lies on the other at a station.
     End { of: usize, end: usize, station: f64 },
 }
 
+impl Contact {
+    /// Where it is, of the two pieces that meet.
+    pub(crate) fn place(&self, pieces: [&Piece; 2]) -> Displacement {
+        let [first, second] = pieces;
+        match *self {
+            Self::Cross { at, .. } => at,
+            Self::End { of, end, .. } => {
+                let whose = if of == 0 { first } else { second };
+                if end == 0 { whose.from } else { whose.to }
+            }
+        }
+    }
+}
+
 impl Bow {
     /// The same arc from its other end.
-    pub(super) fn reversed(self) -> Self {
+    pub(crate) fn reversed(self) -> Self {
         Self {
             sweep: -self.sweep,
             ..self
@@ -49,7 +62,7 @@ impl Bow {
 }
 
 impl Piece {
-    pub(super) fn line(from: Displacement, to: Displacement) -> Self {
+    pub(crate) fn line(from: Displacement, to: Displacement) -> Self {
         let way = to - from;
         let length = size(way);
         let along = if length > 0.0 {
@@ -66,7 +79,7 @@ impl Piece {
         }
     }
 
-    pub(super) fn arc(from: Displacement, to: Displacement, bow: Bow) -> Self {
+    pub(crate) fn arc(from: Displacement, to: Displacement, bow: Bow) -> Self {
         Self {
             length: bow.radius * bow.sweep.abs(),
             bow: Some(bow),
@@ -74,9 +87,29 @@ impl Piece {
         }
     }
 
+    /// The arc that turns by `sweep` radians, positive to the right, from end to
+    /// end.
+    pub(crate) fn sweeping(from: Displacement, to: Displacement, sweep: f64) -> Self {
+        let chord = to - from;
+        let half = sweep / 2.0;
+        // Half the chord over the radius is the sine of half the angle, so the
+        // center lies half the chord times the cotangent off the chord.
+        let center = from + chord * 0.5 + chord.turned_right() * (0.5 / half.tan());
+        let radius = size(chord) / (2.0 * half.sin().abs());
+        Self::arc(
+            from,
+            to,
+            Bow {
+                center,
+                radius,
+                sweep,
+            },
+        )
+    }
+
     /// The corners of the upright box around the piece: least and greatest
     /// northing and easting.
-    pub(super) fn bounds(&self) -> [Displacement; 2] {
+    pub(crate) fn bounds(&self) -> [Displacement; 2] {
         let (a, b) = (self.from, self.to);
         let mut low = Displacement::of_feet(a.north().min(b.north()), a.east().min(b.east()));
         let mut high = Displacement::of_feet(a.north().max(b.north()), a.east().max(b.east()));
@@ -102,7 +135,7 @@ impl Piece {
 
     /// How far along the piece the foot of a place is, in feet; on an arc from 0
     /// up to the length around the whole circle, less a little around its start.
-    pub(super) fn station(&self, place: Displacement) -> f64 {
+    pub(crate) fn station(&self, place: Displacement) -> f64 {
         let Some(bow) = self.bow else {
             return (place - self.from).dot(self.along);
         };
@@ -119,13 +152,21 @@ impl Piece {
     }
 
     /// The place at a station.
-    pub(super) fn at(&self, station: f64) -> Displacement {
+    pub(crate) fn at(&self, station: f64) -> Displacement {
         let Some(bow) = self.bow else {
             return self.from + self.along * station;
         };
         let (sin, cos) = (station / bow.radius * bow.sweep.signum()).sin_cos();
         let first = self.from - bow.center;
         bow.center + first * cos + first.turned_right() * sin
+    }
+
+    /// How far a place is from the nearest place of the piece, in feet.
+    pub(crate) fn distance(&self, place: Displacement) -> f64 {
+        if (0.0..=self.length).contains(&self.station(place)) {
+            return self.off(place).abs();
+        }
+        size(place - self.from).min(size(place - self.to))
     }
 
     /// How far a place is off the line or circle that carries the piece: positive
@@ -142,7 +183,7 @@ impl Piece {
 
     /// Reports every place that two pieces share, ends included; `near` feet
     /// count as touching. Of a stretch that they share, its ends.
-    pub(super) fn meet(&self, other: &Self, near: f64, mut found: impl FnMut(Contact)) {
+    pub(crate) fn meet(&self, other: &Self, near: f64, mut found: impl FnMut(Contact)) {
         let straight = self.bow.is_none() && other.bow.is_none();
         let apart = |off: [f64; 2]| {
             let [from, to] = off;
@@ -172,7 +213,7 @@ impl Piece {
             let [from, to] = of_other;
             // What lies along the other crosses it by rounding only.
             let along = |off: [f64; 2]| off.iter().all(|off| off.abs() <= near);
-            if opposite(from, to) && !along(of_other) && !along(of_self) {
+            if from * to < 0.0 && !along(of_other) && !along(of_self) {
                 let on_other = other.length * (from / (from - to));
                 let at = other.at(on_other);
                 self.inner(other, at, [self.station(at), on_other], near, &mut found);
@@ -213,7 +254,7 @@ impl Piece {
     }
 
     /// Where the lines or circles that carry two pieces meet, nearest to a place.
-    pub(super) fn carriers_meet(&self, other: &Self, near: Displacement) -> Option<Displacement> {
+    pub(crate) fn carriers_meet(&self, other: &Self, near: Displacement) -> Option<Displacement> {
         let nearest = |places: [Displacement; 2]| {
             let off = |at: &Displacement| (*at - near).length().feet();
             places.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
@@ -243,7 +284,7 @@ impl Piece {
 }
 
 /// The length in feet of a way within a sketch, which is far from overflow.
-pub(super) fn size(way: Displacement) -> f64 {
+pub(crate) fn size(way: Displacement) -> f64 {
     way.dot(way).sqrt()
 }
 
