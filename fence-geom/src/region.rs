@@ -6,8 +6,8 @@ use crate::ring::{Corner, Place, Ring, Turn};
 /// A ring and the holes in it.
 ///
 /// Sides and corners count through: those of the outer ring first, then those of
-/// each hole. Checked when made: corner names differ throughout, and the corners
-/// of a hole lie inside the outer ring and outside of the other holes.
+/// each hole. Checked when made: corner names differ throughout, and no corner of
+/// a hole lies outside of the outer ring or inside another hole; they may touch.
 ///
 /// # Examples
 ///
@@ -48,7 +48,7 @@ pub enum RegionError {
     },
     /// A hole that is not in the ring.
     #[error(
-        "corner {corner} of a hole does not lie inside the lot: a place to keep clear of lies wholly inside"
+        "corner {corner} of a hole lies outside the lot: give only the part of the place that lies inside"
     )]
     NotInside {
         /// The name of the corner.
@@ -80,17 +80,17 @@ impl Region {
         }
         for (k, hole) in region.holes.iter().enumerate() {
             let place = |ring: &Ring, corner: &Corner| ring.locate(corner.at, Length::default());
-            let beyond = |ring: &Ring, wanted: Place| {
-                let stray = hole.corners().iter().find(|it| place(ring, it) != wanted);
-                stray.map(|corner| corner.name.clone())
+            let stray = |ring: &Ring, wrong: Place| {
+                let found = hole.corners().iter().find(|it| place(ring, it) == wrong);
+                found.map(|corner| corner.name.clone())
             };
-            if let Some(corner) = beyond(&region.outer, Place::Inside) {
+            if let Some(corner) = stray(&region.outer, Place::Outside) {
                 return Err(RegionError::NotInside { corner });
             }
             let others = region.holes.iter().enumerate().filter(|(i, _)| *i != k);
             if let Some(corner) = others
                 .into_iter()
-                .find_map(|(_, other)| beyond(other, Place::Outside))
+                .find_map(|(_, other)| stray(other, Place::Inside))
             {
                 return Err(RegionError::Overlap { corner });
             }

@@ -5,9 +5,9 @@
 //! doubt decided against it; the rest goes the general way, in the same buffer.
 
 use super::chain::{Along, Bound};
-use crate::piece::Piece;
 use super::{NEEDLE_LIMIT, OffsetError, Outline};
 use crate::length::{Area, Shift};
+use crate::piece::Piece;
 use crate::point::{Displacement, Point};
 use crate::ring::{Ring, Side, Turn};
 

@@ -5,8 +5,8 @@
 //! is 1 for the ring, less 1 for each strip and fill that covers the place (1
 //! more for each, outward). The offset is where it winds once or more.
 
-use crate::piece::{Bow, Piece};
 use super::{NEEDLE_LIMIT, STRAIGHT_WITHIN_FEET, STRAIGHT_WITHIN_RADIANS};
+use crate::piece::{Bow, Piece};
 use crate::point::Displacement;
 
 /// An arc whose offset has less radius than this, in feet, is used up.

@@ -1,12 +1,12 @@
 //! The flags of an offset ring: what meets at each, and how it is reached.
 
 use super::chain::{self, Along, Bound};
-use crate::piece::Bow;
 use super::sketch::Vertex;
 use super::{Join, OffsetCorner, OffsetRing, RingRole, walk};
 use crate::angle::Angle;
 use crate::corner::{deflection, interior_angle};
 use crate::length::Shift;
+use crate::piece::Bow;
 use crate::point::{Displacement, Point};
 use crate::region::Region;
 use crate::ring::{Corner, Ring, Side, Turn};

@@ -12,9 +12,9 @@ mod fits;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersections;
-mod offset_figures;
 mod missing;
 mod nets;
+mod offset_figures;
 mod offsets;
 mod slips;
 #[cfg(feature = "geodesy")]
