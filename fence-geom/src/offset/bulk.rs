@@ -71,11 +71,6 @@ impl<'a> BareRing<'a> {
         self.flags
     }
 
-    #[doc(hidden)]
-    pub fn is_plain(&self) -> bool {
-        self.edges.is_empty()
-    }
-
     /// Returns what joins flag `k` to the next.
     #[must_use]
     pub fn side(&self, k: usize) -> Side {

@@ -165,11 +165,14 @@ impl Walked<'_> {
 
     fn join(&self, into: Along, out: Along, tie: Tie) -> Join {
         match (into, out, tie) {
-            (_, _, Tie::Joint { spot, .. })
-                if matches!(spot, Spot::CutOfFirst | Spot::CutOfSecond) =>
-            {
-                Join::Cut
-            }
+            (
+                _,
+                _,
+                Tie::Joint {
+                    spot: Spot::CutOfFirst | Spot::CutOfSecond,
+                    ..
+                },
+            ) => Join::Cut,
             (Along::Joint(_), ..) | (_, Along::Joint(_), _) => Join::Jog,
             (Along::Side(a), Along::Extension(b), _) | (Along::Extension(a), Along::Side(b), _)
                 if a == b =>

@@ -383,7 +383,7 @@ impl Sketch {
         if dead || far != self.start(b ^ 1) || self.start(a) > far {
             return false;
         }
-        let other = if a % 2 == b % 2 {
+        let other = if (a ^ b).is_multiple_of(2) {
             self.edges[second]
         } else {
             self.edges[second].reversed()
@@ -451,7 +451,11 @@ impl Sketch {
 
     fn angle(&self, half: u32) -> f64 {
         let edge = self.edges[(half / 2) as usize];
-        let edge = if half % 2 == 0 { edge } else { edge.reversed() };
+        let edge = if half.is_multiple_of(2) {
+            edge
+        } else {
+            edge.reversed()
+        };
         let chord = self.chord(edge.ends);
         if edge.sweep.abs() <= 0.0 {
             return around(chord);
@@ -524,13 +528,21 @@ impl Sketch {
         let edge = self.edges[(half / 2) as usize];
         let ends = edge.ends.map(|end| self.places[end as usize]);
         let twice = twice_area(ends, edge.sweep);
-        if half % 2 == 0 { twice } else { -twice }
+        if half.is_multiple_of(2) {
+            twice
+        } else {
+            -twice
+        }
     }
 
     /// The net number of times the chains go along a half.
     fn times(&self, half: u32) -> i32 {
         let times = self.edges[(half / 2) as usize].times;
-        if half % 2 == 0 { times } else { -times }
+        if half.is_multiple_of(2) {
+            times
+        } else {
+            -times
+        }
     }
 
     /// Gives each face its winding number: first counted from the outer face of
@@ -692,7 +704,7 @@ impl Sketch {
         let vertices = walked.iter().map(|&half| {
             let edge = self.edges[(half / 2) as usize];
             let (piece, along) = self.pieces[edge.piece as usize];
-            let sweep = if half % 2 == 0 {
+            let sweep = if half.is_multiple_of(2) {
                 edge.sweep
             } else {
                 -edge.sweep
