@@ -330,6 +330,31 @@ fn a_vanished_side_is_said() {
 }
 
 #[test]
+fn arcs_of_a_deed_stay_arcs() {
+    let folder = Folder::new("arcs");
+    let calls = folder.file(
+        "lot.calls",
+        "Thence North 80 feet; thence along a curve to the right having a radius of 20 feet \
+         and a central angle of 90 degrees; thence East 40 feet; thence South 100 feet; \
+         thence West 60 feet to the point of beginning.\n",
+    );
+    let answer = run_fence(&["offset", &calls, "--by", "5ft", "--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    let ring = json["rings"][0].as_array().expect("a ring");
+    let arcs: Vec<_> = ring
+        .iter()
+        .filter_map(|flag| flag.get("arc_to_next"))
+        .collect();
+    assert_eq!(arcs.len(), 1, "{ring:?}");
+    assert!((arcs[0]["radius_ft"].as_f64().expect("feet") - 15.0).abs() < 1e-6);
+    assert_eq!(arcs[0]["turn"], "right");
+    // 50 by 90 less the corner outside of a quarter circle of 15.
+    let area = 50.0 * 90.0 - 15.0 * 15.0 * (1.0 - std::f64::consts::FRAC_PI_4);
+    assert!((json["area_sq_ft"].as_f64().expect("an area") - area).abs() < 1e-6);
+}
+
+#[test]
 fn a_picture_shows_the_lot_and_the_line() {
     let folder = Folder::new("picture");
     let picture = folder.0.join("line.svg");
