@@ -91,11 +91,11 @@ impl Piece {
     /// end.
     pub(crate) fn sweeping(from: Displacement, to: Displacement, sweep: f64) -> Self {
         let chord = to - from;
-        let half = sweep / 2.0;
+        let (sin, cos) = (sweep / 2.0).sin_cos();
         // Half the chord over the radius is the sine of half the angle, so the
         // center lies half the chord times the cotangent off the chord.
-        let center = from + chord * 0.5 + chord.turned_right() * (0.5 / half.tan());
-        let radius = size(chord) / (2.0 * half.sin().abs());
+        let center = from + chord * 0.5 + chord.turned_right() * (0.5 * cos / sin);
+        let radius = size(chord) / (2.0 * sin.abs());
         Self::arc(
             from,
             to,
@@ -105,6 +105,29 @@ impl Piece {
                 sweep,
             },
         )
+    }
+
+    /// The unit displacements along the piece at its start and at its end.
+    pub(crate) fn tangents(&self) -> [Displacement; 2] {
+        let Some(bow) = self.bow else {
+            return [self.along; 2];
+        };
+        let along = bow.sweep.signum() / bow.radius;
+        [self.from, self.to].map(|end| (end - bow.center).turned_right() * along)
+    }
+
+    /// A straight piece moved, or a curved one made parallel, by the way at its
+    /// start and the way at its end; the second must keep the sweep.
+    pub(crate) fn parallel(&self, ways: [Displacement; 2], radius: f64) -> Self {
+        let [first, last] = ways;
+        let bow = self.bow.map(|bow| Bow { radius, ..bow });
+        Self {
+            from: self.from + first,
+            to: self.to + last,
+            length: bow.map_or(self.length, |bow| bow.radius * bow.sweep.abs()),
+            bow,
+            ..*self
+        }
     }
 
     /// The corners of the upright box around the piece: least and greatest
@@ -183,7 +206,18 @@ impl Piece {
 
     /// Reports every place that two pieces share, ends included; `near` feet
     /// count as touching. Of a stretch that they share, its ends.
-    pub(crate) fn meet(&self, other: &Self, near: f64, mut found: impl FnMut(Contact)) {
+    pub(crate) fn meet(&self, other: &Self, near: f64, found: impl FnMut(Contact)) {
+        self.meet_apart(other, near, |_| false, found);
+    }
+
+    /// As [`Piece::meet`], without the ends that are known to be of both.
+    pub(crate) fn meet_apart(
+        &self,
+        other: &Self,
+        near: f64,
+        known: impl Fn(Displacement) -> bool,
+        mut found: impl FnMut(Contact),
+    ) {
         let straight = self.bow.is_none() && other.bow.is_none();
         let apart = |off: [f64; 2]| {
             let [from, to] = off;
@@ -199,7 +233,7 @@ impl Piece {
         }
         let mut ends = |of: usize, whose: &Self, on: &Self, off: [f64; 2]| {
             for (end, (place, off)) in [whose.from, whose.to].into_iter().zip(off).enumerate() {
-                if off.abs() <= near {
+                if off.abs() <= near && !known(place) {
                     let station = on.station(place);
                     if (-near..=on.length + near).contains(&station) {
                         found(Contact::End { of, end, station });
@@ -215,8 +249,7 @@ impl Piece {
             let along = |off: [f64; 2]| off.iter().all(|off| off.abs() <= near);
             if from * to < 0.0 && !along(of_other) && !along(of_self) {
                 let on_other = other.length * (from / (from - to));
-                let at = other.at(on_other);
-                self.inner(other, at, [self.station(at), on_other], near, &mut found);
+                self.inner(other, other.at(on_other), near, &mut found);
             }
         } else {
             self.cross(other, near, &mut found);
@@ -224,16 +257,18 @@ impl Piece {
     }
 
     /// Reports a place unless it is at an end.
-    fn inner(
-        &self,
-        other: &Self,
-        at: Displacement,
-        on: [f64; 2],
-        near: f64,
-        found: &mut impl FnMut(Contact),
-    ) {
-        let within = |piece: &Self, on: f64| on > near && on < piece.length - near;
-        if within(self, on[0]) && within(other, on[1]) {
+    fn inner(&self, other: &Self, at: Displacement, near: f64, found: &mut impl FnMut(Contact)) {
+        let within = |piece: &Self| {
+            let on = piece.station(at);
+            (on > near && on < piece.length - near).then_some(on)
+        };
+        // The straight one first: its station is the cheaper to find.
+        let on = if other.bow.is_none() {
+            within(other).and_then(|second| Some([within(self)?, second]))
+        } else {
+            within(self).and_then(|first| Some([first, within(other)?]))
+        };
+        if let Some(on) = on {
             found(Contact::Cross { at, on });
         }
     }
@@ -248,8 +283,7 @@ impl Piece {
             (None, None) => None,
         };
         for at in places.into_iter().flatten() {
-            let on = [self.station(at), other.station(at)];
-            self.inner(other, at, on, near, found);
+            self.inner(other, at, near, found);
         }
     }
 

@@ -48,8 +48,10 @@ pub(super) enum Joint {
     /// They are both drawn straight on, or cut short, to where they meet, at this
     /// displacement from the pin.
     Miter(Displacement),
-    /// They are both cut short where they meet, one of them at least a curve.
-    Trim(Displacement),
+    /// They are both cut short where they meet, one of them at least a curve: at
+    /// this displacement from the pin, and at these stations on the one that
+    /// arrives and the one that leaves.
+    Trim(Displacement, [f64; 2]),
     /// Both strips end square and overlap: by way of the pin.
     Overlap,
     /// The needle is cut from one displacement to the other.
@@ -65,15 +67,7 @@ pub(super) enum Joint {
 
 impl Bound {
     pub(super) fn new(side: u32, corner: u32, piece: Piece, width: f64) -> Self {
-        let chord = (piece.to - piece.from).unit().unwrap_or_default();
-        let along = match piece.bow {
-            None => [chord, chord],
-            Some(bow) => {
-                let (sin, cos) = (bow.sweep / 2.0).sin_cos();
-                let square = chord.turned_right() * sin;
-                [chord * cos - square, chord * cos + square]
-            }
-        };
+        let along = piece.tangents();
         Self {
             side,
             corner,
@@ -88,34 +82,28 @@ impl Bound {
         self.along.map(|along| along.turned_right() * self.width)
     }
 
-    /// The offset line between the square ends of the strip; the side itself where
-    /// a radius is used up.
+    /// The offset line between the square ends of the strip; of no use where a
+    /// radius is used up.
     pub(super) fn offset(&self) -> Piece {
-        let across = self.across();
-        let (from, to) = (self.piece.from + across[0], self.piece.to + across[1]);
-        match self.piece.bow {
-            None => Piece::line(from, to),
-            Some(bow) => {
-                let radius = bow.radius - self.width * bow.sweep.signum();
-                if radius < LEAST_RADIUS_FEET {
-                    self.piece
-                } else {
-                    Piece::arc(from, to, Bow { radius, ..bow })
-                }
-            }
-        }
+        self.piece.parallel(self.across(), self.offset_radius())
+    }
+
+    /// The radius of the offset line of an arc; zero or less where it is used up.
+    fn offset_radius(&self) -> f64 {
+        self.piece
+            .bow
+            .map_or(0.0, |bow| bow.radius - self.width * bow.sweep.signum())
     }
 
     /// Whether it is an arc of whose radius the offset leaves nothing.
     fn is_used_up(&self) -> bool {
-        (self.piece.bow)
-            .is_some_and(|bow| bow.radius - self.width * bow.sweep.signum() < LEAST_RADIUS_FEET)
+        self.piece.bow.is_some() && self.offset_radius() < LEAST_RADIUS_FEET
     }
 
     /// The length of its offset line between the square ends of the strip.
     fn offset_length(&self) -> f64 {
         match self.piece.bow {
-            Some(bow) => (bow.radius - self.width * bow.sweep.signum()) * bow.sweep.abs(),
+            Some(bow) => self.offset_radius() * bow.sweep.abs(),
             None => self.piece.length,
         }
     }
@@ -275,11 +263,7 @@ fn trims(joint: Joint, arriving: &Bound, leaving: &Bound) -> [f64; 2] {
     match joint {
         Joint::Miter(meeting) => way(meeting),
         Joint::Cut([first, second]) => [way(first)[0], way(second)[1]],
-        Joint::Trim(meeting) => {
-            let at = leaving.piece.from + meeting;
-            let (a, b) = (arriving.offset(), leaving.offset());
-            [a.length - a.station(at), b.station(at)]
-        }
+        Joint::Trim(_, [on_a, on_b]) => [arriving.offset_length() - on_a, on_b],
         _ => [0.0; 2],
     }
 }
@@ -292,11 +276,13 @@ fn cut_between(arriving: &Bound, leaving: &Bound) -> Option<Joint> {
     } else if arriving.is_used_up() || leaving.is_used_up() {
         return None;
     } else if runs_on(arriving, leaving) {
-        return Some(Joint::Trim(meeting(arriving, leaving)));
+        let way = meeting(arriving, leaving);
+        return Some(Joint::Trim(way, [arriving.offset_length(), 0.0]));
     } else {
         let pin = leaving.piece.from;
-        let at = (arriving.offset()).carriers_meet(&leaving.offset(), pin)?;
-        Joint::Trim(at - pin)
+        let (a, b) = (arriving.offset(), leaving.offset());
+        let at = a.carriers_meet(&b, pin)?;
+        Joint::Trim(at - pin, [a.station(at), b.station(at)])
     };
     let [of_a, of_b] = trims(joint, arriving, leaving);
     let fits = of_a <= arriving.offset_length() && of_b <= leaving.offset_length();
@@ -331,7 +317,7 @@ fn cut_overlaps(bounds: &[Bound], joints: &mut [Joint]) {
         for k in [k, (k + 1) % n] {
             if let (Some(joint), Some((a, b))) = (joints.get_mut(k), pair(k)) {
                 let gap = a.along[1].cross(b.along[0]) * a.width.signum();
-                if gap >= 0.0 && matches!(joint, Joint::Miter(_) | Joint::Trim(_)) {
+                if gap >= 0.0 && matches!(joint, Joint::Miter(_) | Joint::Trim(..)) {
                     *joint = Joint::Overlap;
                 }
             }
@@ -383,16 +369,17 @@ impl Path<'_> {
         let [at_start, at_end] = [bound.piece.from + across[0], bound.piece.to + across[1]];
         let from = match start {
             Joint::Miter(way)
-            | Joint::Trim(way)
+            | Joint::Trim(way, _)
             | Joint::Cut([_, way])
             | Joint::Early([_, way]) => bound.piece.from + way,
             Joint::Step(way) if bound.ends_below(way) => bound.piece.from + way,
             _ => at_start,
         };
         let to = match end {
-            Joint::Miter(way) | Joint::Trim(way) | Joint::Cut([way, _]) | Joint::Past([way, _]) => {
-                bound.piece.to + way
-            }
+            Joint::Miter(way)
+            | Joint::Trim(way, _)
+            | Joint::Cut([way, _])
+            | Joint::Past([way, _]) => bound.piece.to + way,
             Joint::Step(way) if bound.ends_below(way) => bound.piece.to + way,
             _ => at_end,
         };
@@ -410,17 +397,16 @@ impl Path<'_> {
             self.line_to(to, extension);
             return;
         }
-        let whole = bound.offset();
         let (arc_from, first) = match start {
-            Joint::Trim(_) => (from, whole.station(from)),
+            Joint::Trim(_, [_, on]) => (from, on),
             _ => (at_start, 0.0),
         };
         let (arc_to, last) = match end {
-            Joint::Trim(_) => (to, whole.station(to)),
-            _ => (at_end, whole.length),
+            Joint::Trim(_, [on, _]) => (to, on),
+            _ => (at_end, bound.offset_length()),
         };
         self.line_to(arc_from, extension);
-        let radius = bow.radius - bound.width * bow.sweep.signum();
+        let radius = bound.offset_radius();
         let sweep = ((last - first) / radius).copysign(bow.sweep);
         let arc = Bow {
             radius,
@@ -448,7 +434,7 @@ impl Path<'_> {
                 self.line_to(pin + foot, square);
                 self.line_to(pin + meeting, bound.straight_on());
             }
-            Joint::Miter(_) | Joint::Trim(_) | Joint::Cut(_) | Joint::Step(_) => {}
+            Joint::Miter(_) | Joint::Trim(..) | Joint::Cut(_) | Joint::Step(_) => {}
         }
     }
 }

@@ -169,8 +169,10 @@ impl Sketch {
         });
         let (mut twice, mut around) = (0.0, 0.0);
         for (piece, _) in &self.pieces {
-            let sweep = piece.bow.map_or(0.0, |bow| bow.sweep);
-            twice += twice_area([piece.from, piece.to], sweep);
+            twice += piece.from.cross(piece.to);
+            if let Some(bow) = piece.bow {
+                twice += bow.radius * bow.radius * (bow.sweep - bow.sweep.sin());
+            }
             around += size(piece.to - piece.from);
         }
         if twice > 0.0 {
@@ -251,9 +253,15 @@ impl Sketch {
                 let ends = pair.map(|piece| self.ends[piece as usize]);
                 let (a, b) = (&self.pieces[k as usize].0, &self.pieces[other as usize].0);
                 let (places, cuts) = (&mut self.places, &mut self.cuts);
-                a.meet(b, near, |contact| {
-                    add_contact(contact, pair, ends, places, cuts);
-                });
+                // Neighbors in a chain share their common end, and need not find it.
+                let shared = ends[0].into_iter().find(|end| ends[1].contains(end));
+                let shared = shared.map(|end| places[end as usize]);
+                a.meet_apart(
+                    b,
+                    near,
+                    |place| shared == Some(place),
+                    |contact| add_contact(contact, pair, ends, places, cuts),
+                );
             }
             self.active.push(k);
         }
