@@ -550,7 +550,7 @@ impl Side {
         let Self::Arc { delta, turn } = self else {
             return 0.0;
         };
-        let segment = segment_area(chord.length().feet(), delta.radians());
+        let segment = segment_area(chord.dot(chord).sqrt(), delta.radians());
         match turn {
             Turn::Right => segment,
             Turn::Left => -segment,
@@ -654,8 +654,9 @@ pub(crate) fn clockwise_segments(corners: &[Corner], sides: &[Side]) -> f64 {
 /// Half of R^2 (d - sin d); source: U.S. Army, "Construction Surveying",
 /// FM 5-233 (1985), chapter 3; from memory, the edition not at hand.
 pub(crate) fn segment_area(chord: f64, delta: f64) -> f64 {
-    let radius = chord / (2.0 * (delta / 2.0).sin());
-    radius * radius * (delta - delta.sin()) / 2.0
+    let (sin, cos) = (delta / 2.0).sin_cos();
+    let radius = chord / (2.0 * sin);
+    radius * radius * (delta - 2.0 * sin * cos) / 2.0
 }
 
 impl Turn {
