@@ -22,6 +22,7 @@ mod size;
 
 pub(crate) use missing::{MissingChord, missing_chord};
 pub use resolve::{CurveAssumption, CurveError, ResolvedCurve, Surplus, resolve_curve};
+pub(crate) use size::SIZED;
 
 /// The elements of a curve that the paper gives; what it does not give is `None`.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

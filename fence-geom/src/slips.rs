@@ -209,7 +209,7 @@ pub fn find_slips(tract: &Tract, limit: Length) -> Result<SlipSearch, SlipError>
     let judge = Judge::of(tract, &ledger, limit);
     let mut found = Found::default();
     for i in 0..tract.calls.len() {
-        for change in changes_of(&tract.calls, i) {
+        for change in changes_of(&tract.calls, i, ledger.heading(i)) {
             let outcome = ledger.with(change.first, change.removed, &change.courses);
             if let Some(outcome) = outcome {
                 found.take(change, outcome, &judge);
@@ -279,6 +279,10 @@ impl Slip {
                 "the {}s of calls {number} and {}{line} exchanged",
                 self.figure,
                 number + 1
+            ),
+            SlipKind::ConflictingElement if !self.after.is_empty() => format!(
+                "call {number}{line} with the {} {} that the other elements of its curve give for {}",
+                self.figure, self.after, self.before
             ),
             SlipKind::ConflictingElement => format!(
                 "call {number}{line} without its {}, {}, which the other elements of the curve contradict",

@@ -14,7 +14,7 @@ pub(super) struct Size {
 }
 
 /// The elements that have a size of their own, the firmest first.
-pub(super) const SIZED: [CurveElement; 6] = [
+pub(crate) const SIZED: [CurveElement; 6] = [
     CurveElement::Radius,
     CurveElement::Delta,
     CurveElement::Arc,
@@ -203,15 +203,26 @@ fn solve_ratio(value: f64, end: f64, falling: impl Fn(f64) -> f64) -> Option<f64
     if !(value > 0.0 && value < 1.0) {
         return None;
     }
-    let (mut low, mut high) = (0.0, end);
-    // Each round halves the bracket: 60 leave less than the last digit.
+    // False position, the end that stays put weighted down (the Illinois rule): the
+    // bracket holds as in halving, and some ten rounds do what that does in sixty.
+    let (mut low, mut high) = ((0.0, 1.0 - value), (end, -value));
+    let (mut at, mut raised) = (end / 2.0, None);
     for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if falling(middle) > value {
-            low = middle;
+        let before = at;
+        at = (low.0 * high.1 - high.0 * low.1) / (high.1 - low.1);
+        let off = falling(at) - value;
+        let stays_put = raised == Some(off > 0.0);
+        if off > 0.0 {
+            low = (at, off);
+            high.1 /= if stays_put { 2.0 } else { 1.0 };
         } else {
-            high = middle;
+            high = (at, off);
+            low.1 /= if stays_put { 2.0 } else { 1.0 };
+        }
+        raised = Some(off > 0.0);
+        if (at - before).abs() <= f64::EPSILON * at {
+            break;
         }
     }
-    Some(f64::midpoint(low, high))
+    Some(at)
 }

@@ -163,19 +163,21 @@ fn reading_in_feet(net: &Net, row: &Row, solution: &Solution) -> f64 {
 fn helper(model: &Model, solution: &Solution, point: usize, ellipse: Ellipse) -> Option<String> {
     let here = solution.places.at(point)?;
     let along = ellipse.azimuth().radians();
-    let taped = |other: usize| {
-        model.reading_rows().iter().any(|row| {
-            matches!(row.geometry, Geometry::Distance { from, to, .. }
-                if (from, to) == (point, other) || (to, from) == (point, other))
-        })
-    };
+    let mut taped = std::collections::BTreeSet::from([point]);
+    for row in model.reading_rows() {
+        match row.geometry {
+            Geometry::Distance { from, to, .. } if from == point => taped.insert(to),
+            Geometry::Distance { from, to, .. } if to == point => taped.insert(from),
+            _ => false,
+        };
+    }
     let share = |other: usize| {
         let way: Point = solution.places.at(other)?;
         let off = (way - here).azimuth().radians() - along;
         Some(off.cos().abs())
     };
     (0..model.names.len())
-        .filter(|other| *other != point && !taped(*other))
+        .filter(|other| !taped.contains(other))
         .filter(|other| own_ellipse(&solution.doubt, *other).semi_major() < ellipse.semi_major())
         .filter_map(|other| Some((other, share(other)?)))
         .filter(|(_, share)| *share > 0.7)

@@ -122,7 +122,7 @@ impl<'a> Grower<'a> {
             let mut next = Vec::new();
             for state in states {
                 match state.next() {
-                    Some(point) => next.extend(self.placed(&state, point)),
+                    Some(point) => next.extend(self.placed(state, point)),
                     None => done.push(state),
                 }
             }
@@ -160,23 +160,27 @@ impl<'a> Grower<'a> {
     }
 
     /// The states that follow when a point is placed.
-    fn placed(&self, state: &State, point: usize) -> Vec<State> {
-        let Some(Some(choice)) = state.choices.get(point) else {
+    fn placed(&self, mut state: State, point: usize) -> Vec<State> {
+        let choice = state.choices.get_mut(point).and_then(Option::take);
+        let roots = choice.map(|choice| choice.roots).unwrap_or_default();
+        let Some((last, others)) = roots.split_last() else {
             return Vec::new();
         };
-        let follow = |(at, misfit): &(Point, f64)| {
-            let mut next = state.clone();
-            next.places.put(point, *at);
-            next.misfit += misfit;
-            if let Some(choice) = next.choices.get_mut(point) {
-                *choice = None;
-            }
-            for near in self.near(point) {
-                self.choose(&mut next, near);
-            }
-            next
-        };
-        choice.roots.iter().map(follow).collect()
+        let mut next: Vec<State> = others
+            .iter()
+            .map(|root| self.follow(state.clone(), point, *root))
+            .collect();
+        next.push(self.follow(state, point, *last));
+        next
+    }
+
+    fn follow(&self, mut state: State, point: usize, (at, misfit): (Point, f64)) -> State {
+        state.places.put(point, at);
+        state.misfit += misfit;
+        for near in self.near(point) {
+            self.choose(&mut state, near);
+        }
+        state
     }
 
     fn near(&self, point: usize) -> Vec<usize> {
@@ -209,16 +213,18 @@ impl<'a> Grower<'a> {
 
     fn choice(&self, places: &Places, point: usize) -> Option<Choice> {
         let loci = self.loci(places, point);
+        if loci.len() < 2 {
+            return None;
+        }
+        let mut trial = places.clone();
         let mut best: Option<Choice> = None;
         for (i, first) in loci.iter().enumerate() {
             for second in loci.iter().skip(i + 1) {
-                let Some(quality) = self.roots(first, second).0 else {
-                    continue;
-                };
+                let (quality, roots) = self.roots(first, second);
                 if best.as_ref().is_some_and(|best| best.quality >= quality) {
                     continue;
                 }
-                let roots = self.judged(places, point, self.roots(first, second).1);
+                let roots = self.judged(&mut trial, point, roots);
                 if !roots.is_empty() {
                     best = Some(Choice { roots, quality });
                 }
@@ -228,25 +234,19 @@ impl<'a> Grower<'a> {
     }
 
     /// Where two readings meet, and how well at best.
-    fn roots(
-        &self,
-        first: &(&Row, Vec<Curve>),
-        second: &(&Row, Vec<Curve>),
-    ) -> (Option<f64>, Vec<Point>) {
+    fn roots(&self, first: &(&Row, Vec<Curve>), second: &(&Row, Vec<Curve>)) -> (f64, Vec<Point>) {
+        let slack = first.0.slack() + second.0.slack();
         let mut roots = Vec::new();
-        let mut best: Option<f64> = None;
+        let mut best = 0.0_f64;
         for a in &first.1 {
             for b in &second.1 {
-                let slack = first.0.slack() + second.0.slack();
                 let places = match a.meets(*b) {
                     Ok(places) => places,
                     Err(Some(Miss { gap, between })) if gap.feet() <= slack => vec![between],
                     Err(_) => Vec::new(),
                 };
                 for at in places {
-                    let sine = a.across(at).cross(b.across(at)).abs();
-                    let quality = sine / (first.0.slack() + second.0.slack());
-                    best = Some(best.map_or(quality, |best| best.max(quality)));
+                    best = best.max(a.across(at).cross(b.across(at)).abs() / slack);
                     roots.push(at);
                 }
             }
@@ -256,16 +256,15 @@ impl<'a> Grower<'a> {
 
     /// The roots that go with the sides and with the other readings, each with its
     /// misfit; only the best where it is decisively so.
-    fn judged(&self, places: &Places, point: usize, roots: Vec<Point>) -> Vec<(Point, f64)> {
+    fn judged(&self, trial: &mut Places, point: usize, roots: Vec<Point>) -> Vec<(Point, f64)> {
         let mut judged: Vec<(Point, f64)> = Vec::new();
-        let mut trial = places.clone();
         for at in roots {
             trial.put(point, at);
-            let misfit = self.misfit(&trial, point);
+            let misfit = self.misfit(trial, point);
             let new = judged
                 .iter()
                 .all(|(other, _)| other.distance(at).feet() > ONE_ROOT_FEET);
-            if new && self.model.agrees_with_sides(&trial) {
+            if new && self.model.agrees_with_sides(trial) {
                 judged.push((at, misfit));
             }
         }

@@ -5,7 +5,9 @@ use super::{SlipFigure, SlipKind};
 use crate::angle::Angle;
 use crate::angle_text::Direction;
 use crate::bearing::{Azimuth, Bearing, EastWest, NorthSouth};
-use crate::curve::{CurveElement, CurveElements, Degree, Radial};
+use crate::curve::{
+    Curve, CurveAssumption, CurveElement, CurveElements, Degree, Radial, SIZED, resolve_curve,
+};
 use crate::deed::Rounding;
 use crate::length::Length;
 use crate::ring::Turn;
@@ -30,13 +32,14 @@ pub(super) struct Change {
 /// A figure changed: what went wrong, what it would be, and that in words.
 type Changed<T> = (SlipKind, T, String);
 
-/// The changes of call `i`.
-pub(super) fn changes_of(calls: &[StatedCall], i: usize) -> Vec<Change> {
+/// The changes of call `i`; `heading` is the direction in which the call before ends.
+pub(super) fn changes_of(calls: &[StatedCall], i: usize, heading: Option<Azimuth>) -> Vec<Change> {
     let Some(call) = calls.get(i) else {
         return Vec::new();
     };
     let mut changes = Changes {
         first: i,
+        heading,
         made: Vec::new(),
     };
     match &call.course {
@@ -55,6 +58,7 @@ pub(super) fn changes_of(calls: &[StatedCall], i: usize) -> Vec<Change> {
 
 struct Changes {
     first: usize,
+    heading: Option<Azimuth>,
     made: Vec<Change>,
 }
 
@@ -128,8 +132,7 @@ impl Changes {
     }
 
     fn curve(&mut self, elements: &CurveElements, rounding: Rounding) {
-        self.curve_lengths(elements, rounding);
-        self.curve_angles(elements, rounding);
+        self.curve_sizes(elements, rounding);
         self.curve_directions(elements, rounding);
         if let Some(turn) = elements.turn {
             self.add(
@@ -146,83 +149,40 @@ impl Changes {
         }
     }
 
-    fn curve_lengths(&mut self, elements: &CurveElements, rounding: Rounding) {
-        type Put = fn(CurveElements, Option<Length>) -> CurveElements;
-        let lengths: [(SlipFigure, Option<Length>, Put); 4] = [
-            (
-                SlipFigure::Curve(CurveElement::Radius),
-                elements.radius,
-                |curve, radius| CurveElements { radius, ..curve },
-            ),
-            (
-                SlipFigure::Curve(CurveElement::Arc),
-                elements.arc,
-                |curve, arc| CurveElements { arc, ..curve },
-            ),
-            (
-                SlipFigure::Curve(CurveElement::Chord),
-                elements.chord,
-                |curve, chord| CurveElements { chord, ..curve },
-            ),
-            (
-                SlipFigure::Curve(CurveElement::Tangent),
-                elements.tangent,
-                |curve, tangent| CurveElements { tangent, ..curve },
-            ),
-        ];
-        for (name, stated, put) in lengths {
-            let Some(stated) = stated else { continue };
-            let figure = Figure::of_length(stated, rounding.distance);
-            let before = figure.text();
-            self.add(name, &before, length_changes(&figure), |length| {
-                StatedCourse::Curve(put(*elements, Some(length)))
-            });
-            self.add(name, &before, left_out(), |()| {
-                StatedCourse::Curve(put(*elements, None))
-            });
-        }
-    }
-
-    fn curve_angles(&mut self, elements: &CurveElements, rounding: Rounding) {
-        let half = rounding.direction.degrees();
-        if let Some(delta) = elements.delta {
-            let figure = Figure::of_degrees(delta.degrees(), half, 360.0);
-            let before = figure.text();
-            let put = |delta| StatedCourse::Curve(CurveElements { delta, ..*elements });
-            self.add(
-                SlipFigure::Curve(CurveElement::Delta),
-                &before,
-                angle_changes(&figure),
-                |it| put(Some(it)),
-            );
-            self.add(
-                SlipFigure::Curve(CurveElement::Delta),
-                &before,
-                left_out(),
-                |()| put(None),
-            );
-        }
-        if let Some(Degree { angle, of, foot }) = elements.degree {
-            let figure = Figure::of_degrees(angle.degrees(), half, 360.0);
-            let before = figure.text();
-            let put = |degree| {
-                StatedCourse::Curve(CurveElements {
-                    degree,
-                    ..*elements
-                })
+    fn curve_sizes(&mut self, elements: &CurveElements, rounding: Rounding) {
+        for element in SIZED {
+            let Some(stated) = sized(elements, element) else {
+                continue;
             };
-            self.add(
-                SlipFigure::Curve(CurveElement::Degree),
-                &before,
-                angle_changes(&figure),
-                |angle| put(Some(Degree { angle, of, foot })),
-            );
-            self.add(
-                SlipFigure::Curve(CurveElement::Degree),
-                &before,
-                left_out(),
-                |()| put(None),
-            );
+            let figure = match element {
+                CurveElement::Delta | CurveElement::Degree => {
+                    Figure::of_degrees(stated, rounding.direction.degrees(), 360.0)
+                }
+                _ => Figure::of_length(Length::saturating(stated), rounding.distance),
+            };
+            let without = with_sized(elements, element, None);
+            let others = resolve_curve(&without, self.heading, rounding).ok();
+            // Where the others alone fix the curve, they give the figure that this
+            // one should be, and no trial of its digits finds more.
+            let fixed = others
+                .as_ref()
+                .is_some_and(|others| !others.assumed.contains(&CurveAssumption::Tangent));
+            if let Some(others) = others {
+                let given = element_of(&others.curve, element, elements);
+                let after = given.map_or_else(String::new, |given| figure.at(given).text());
+                self.add(
+                    SlipFigure::Curve(element),
+                    &figure.text(),
+                    vec![(SlipKind::ConflictingElement, (), after)],
+                    |()| StatedCourse::Curve(without),
+                );
+            }
+            if !fixed {
+                let changed = element_changes(&figure);
+                self.add(SlipFigure::Curve(element), &figure.text(), changed, |it| {
+                    StatedCourse::Curve(with_sized(elements, element, Some(it)))
+                });
+            }
         }
     }
 
@@ -244,7 +204,7 @@ impl Changes {
             self.add(
                 SlipFigure::Curve(CurveElement::ChordDirection),
                 &before,
-                left_out(),
+                vec![(SlipKind::ConflictingElement, (), String::new())],
                 |()| put(None),
             );
         }
@@ -518,9 +478,72 @@ const fn hand(turn: Turn) -> &'static str {
     }
 }
 
-/// An element that contradicts the others, not used.
-fn left_out() -> Vec<Changed<()>> {
-    vec![(SlipKind::ConflictingElement, (), String::new())]
+/// A sized element as stated, in feet or degrees.
+fn sized(elements: &CurveElements, element: CurveElement) -> Option<f64> {
+    match element {
+        CurveElement::Radius => elements.radius.map(Length::feet),
+        CurveElement::Delta => elements.delta.map(Angle::degrees),
+        CurveElement::Arc => elements.arc.map(Length::feet),
+        CurveElement::Chord => elements.chord.map(Length::feet),
+        CurveElement::Tangent => elements.tangent.map(Length::feet),
+        CurveElement::Degree => elements.degree.map(|degree| degree.angle.degrees()),
+        _ => None,
+    }
+}
+
+/// The elements with one of them changed, in feet or degrees, or left out.
+fn with_sized(
+    elements: &CurveElements,
+    element: CurveElement,
+    value: Option<f64>,
+) -> CurveElements {
+    let mut changed = *elements;
+    let length = value.map(Length::saturating);
+    let angle = value.map(|degrees| Angle::of_radians(degrees.to_radians()));
+    match element {
+        CurveElement::Radius => changed.radius = length,
+        CurveElement::Delta => changed.delta = angle,
+        CurveElement::Arc => changed.arc = length,
+        CurveElement::Chord => changed.chord = length,
+        CurveElement::Tangent => changed.tangent = length,
+        CurveElement::Degree => {
+            changed.degree = elements.degree.and_then(|degree| {
+                Some(Degree {
+                    angle: angle?,
+                    ..degree
+                })
+            });
+        }
+        _ => (),
+    }
+    changed
+}
+
+/// What a curve has for a sized element, in feet or degrees; of the degree, by what
+/// the paper counts it.
+fn element_of(curve: &Curve, element: CurveElement, stated: &CurveElements) -> Option<f64> {
+    match element {
+        CurveElement::Radius => Some(curve.radius().feet()),
+        CurveElement::Delta => Some(curve.delta().degrees()),
+        CurveElement::Arc => Some(curve.arc().feet()),
+        CurveElement::Chord => Some(curve.chord().feet()),
+        CurveElement::Tangent => curve.tangent().map(Length::feet),
+        CurveElement::Degree => {
+            let degree = stated.degree?;
+            curve.degree(degree.of, degree.foot).map(Angle::degrees)
+        }
+        _ => None,
+    }
+}
+
+/// The changes of a sized element, in feet or degrees.
+fn element_changes(figure: &Figure) -> Vec<Changed<f64>> {
+    figure
+        .changes()
+        .into_iter()
+        .filter(|(_, it)| it.value() > 0.0)
+        .map(|(kind, it)| (kind, it.value(), it.text()))
+        .collect()
 }
 
 #[cfg(test)]

@@ -160,6 +160,31 @@ impl Figure {
         self.parts.iter().map(value).sum()
     }
 
+    /// Another value, written in the same way.
+    pub(super) fn at(&self, value: f64) -> Self {
+        let decimals = |part: &Part| part.digits.split_once('.').map_or(0, |(_, it)| it.len());
+        let (Some(first), Some(last)) = (self.parts.first(), self.parts.last()) else {
+            return self.clone();
+        };
+        match self.unit {
+            None if first.mark == "°" && self.parts.len() > 1 => {
+                Self::sexagesimal(value, self.parts.len(), decimals(last), first.below)
+            }
+            None if self.parts.len() > 1 => {
+                let foot = LengthUnit::Foot(FootKind::International);
+                Self::number(value, 2, foot, " ft")
+            }
+            _ => {
+                let mut only = first.clone();
+                only.digits = fixed(value / only.worth, decimals(first));
+                Self {
+                    parts: vec![only],
+                    unit: self.unit,
+                }
+            }
+        }
+    }
+
     /// The figure in words for people.
     pub(super) fn text(&self) -> String {
         let mut text = String::new();

@@ -90,6 +90,11 @@ impl<'a> Ledger<'a> {
         self.at.last().copied().unwrap_or_default()
     }
 
+    /// The direction in which the call before call `i` ends.
+    pub(super) fn heading(&self, i: usize) -> Option<Azimuth> {
+        self.heading.get(i).copied().flatten()
+    }
+
     /// The sum of the distances, along chords.
     pub(super) const fn perimeter(&self) -> Length {
         self.perimeter

@@ -354,6 +354,17 @@ fn slips_in_a_curve_are_found() {
         ("left", "right")
     );
 
+    // Radius and central angle fix a curve, and the arc contradicts it: which of the
+    // three is wrong only the closure says.
+    let (_, search) = with_curve(|curve| curve.radius = Some(feet(80.0)));
+    let first = search.slips.first().expect("a slip");
+    assert_eq!(first.figure, SlipFigure::Curve(CurveElement::Radius));
+    assert_eq!(first.kind, SlipKind::ConflictingElement);
+    assert_eq!(
+        (first.before.as_str(), first.after.as_str()),
+        ("80 ft", "50 ft")
+    );
+
     // Without the arc nothing contradicts the wrong radius.
     let (_, search) = with_curve(|curve| {
         curve.arc = None;

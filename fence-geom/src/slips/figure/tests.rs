@@ -61,3 +61,14 @@ fn a_number_is_tried_in_the_other_units_of_its_foot() {
     let texts: Vec<String> = figure.other_units().iter().map(Figure::text).collect();
     assert_eq!(texts, ["2.5 ft", "2.5 m", "2.5 rd", "2.5 lk", "2.5 yd"]);
 }
+
+#[test]
+fn another_value_is_written_in_the_same_way() {
+    let of = |feet| Length::from_feet(feet).unwrap();
+    let chains_to_hundredths = Figure::of_length(of(chains(12.5)), of(chains(0.005)));
+    assert_eq!(chains_to_hundredths.at(chains(3.0)).text(), "3.00 ch");
+    let inches = Figure::of_length(of(12.5), of(0.5 / 12.0));
+    assert_eq!(inches.at(3.25).text(), "3.25 ft");
+    let seconds = Figure::of_degrees(16.0, 0.5 / 3600.0, 360.0);
+    assert_eq!(seconds.at(27.5).text(), "27°30'00\"");
+}
