@@ -256,6 +256,14 @@ impl Piece {
         }
     }
 
+    /// Whether two pieces with an end in common are straight and bend there, so
+    /// that they share no other place.
+    pub(crate) fn fork(&self, other: &Self, near: f64) -> bool {
+        let straight = self.bow.is_none() && other.bow.is_none();
+        let off = self.along.cross(other.along).abs() * self.length.min(other.length);
+        straight && off > near
+    }
+
     /// Reports a place unless it is at an end.
     fn inner(&self, other: &Self, at: Displacement, near: f64, found: &mut impl FnMut(Contact)) {
         let within = |piece: &Self| {
@@ -290,7 +298,10 @@ impl Piece {
     /// Where the lines or circles that carry two pieces meet, nearest to a place.
     pub(crate) fn carriers_meet(&self, other: &Self, near: Displacement) -> Option<Displacement> {
         let nearest = |places: [Displacement; 2]| {
-            let off = |at: &Displacement| (*at - near).length().feet();
+            let off = |at: &Displacement| {
+                let way = *at - near;
+                way.dot(way)
+            };
             places.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
         };
         match (self.bow, other.bow) {

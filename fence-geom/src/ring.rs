@@ -99,6 +99,8 @@ pub enum Place {
 pub struct Ring {
     corners: Vec<Corner>,
     sides: Vec<Side>,
+    /// In square feet, positive clockwise.
+    clockwise_area: f64,
 }
 
 /// Why corners and sides don't make a [`Ring`].
@@ -192,7 +194,7 @@ impl Ring {
                 sides: sides.len(),
             });
         }
-        let ring = Self { corners, sides };
+        let ring = Self::of_parts(corners, sides);
         ring.check_names()?;
         ring.check_sides()?;
         ring.check_area()?;
@@ -224,7 +226,16 @@ impl Ring {
     /// was typed.
     pub(crate) fn of_computed(corners: Vec<Corner>, sides: Vec<Side>) -> Self {
         debug_assert!(corners.len() >= 3 && corners.len() == sides.len());
-        Self { corners, sides }
+        Self::of_parts(corners, sides)
+    }
+
+    fn of_parts(corners: Vec<Corner>, sides: Vec<Side>) -> Self {
+        let clockwise_area = clockwise_area(&corners, &sides);
+        Self {
+            corners,
+            sides,
+            clockwise_area,
+        }
     }
 
     /// Returns the corners in order.
@@ -286,7 +297,10 @@ impl Ring {
     )]
     pub fn ends(&self, i: usize) -> (&Corner, &Corner) {
         let n = self.corners.len();
-        (&self.corners[i % n], &self.corners[(i + 1) % n])
+        // A division is dear where nothing else is done.
+        let from = if i < n { i } else { i % n };
+        let to = if from + 1 < n { from + 1 } else { 0 };
+        (&self.corners[from], &self.corners[to])
     }
 
     /// Returns the straight way from one end of side `i` to the other.
@@ -333,14 +347,14 @@ impl Ring {
     /// Returns the enclosed area, segments of arcs counted.
     #[must_use]
     pub fn area(&self) -> Area {
-        Area::saturating(self.clockwise_area().abs())
+        Area::saturating(self.clockwise_area.abs())
     }
 
     /// Returns the hand on which the inside lies for one who walks the sides in
     /// order: right where the ring runs clockwise.
     #[must_use]
     pub fn interior(&self) -> Turn {
-        if self.clockwise_area() >= 0.0 {
+        if self.clockwise_area >= 0.0 {
             Turn::Right
         } else {
             Turn::Left
@@ -355,7 +369,7 @@ impl Ring {
         corners.reverse();
         corners.rotate_right(1);
         sides.reverse();
-        Self { corners, sides }
+        Self::of_parts(corners, sides)
     }
 
     /// Returns where a point lies: inside, outside, or within `tolerance` of a
@@ -392,11 +406,6 @@ impl Ring {
         } else {
             Place::Outside
         }
-    }
-
-    /// The area in square feet, positive clockwise.
-    fn clockwise_area(&self) -> f64 {
-        clockwise_area(&self.corners, &self.sides)
     }
 
     fn check_names(&self) -> Result<(), RingError> {
@@ -452,7 +461,7 @@ impl Ring {
         // Corners typed to a thousandth of a foot along one line enclose up to
         // half of that times the perimeter by rounding alone.
         let by_rounding = perimeter * 0.0005;
-        if self.clockwise_area().abs() <= by_rounding {
+        if self.clockwise_area.abs() <= by_rounding {
             let names: Vec<&str> = self.corners.iter().map(|c| c.name.as_str()).collect();
             return Err(RingError::NoArea {
                 names: names.join(", "),

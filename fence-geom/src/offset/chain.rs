@@ -293,7 +293,9 @@ fn cut_between(arriving: &Bound, leaving: &Bound) -> Option<Joint> {
 
 fn cut_overlaps(bounds: &[Bound], joints: &mut [Joint]) {
     let n = bounds.len();
-    let pair = |k: usize| Some((bounds.get((k + n - 1) % n)?, bounds.get(k)?));
+    let before = |k: usize| if k == 0 { n - 1 } else { k - 1 };
+    let after = |k: usize| if k + 1 == n { 0 } else { k + 1 };
+    let pair = |k: usize| Some((bounds.get(before(k))?, bounds.get(k)?));
     for (k, joint) in joints.iter_mut().enumerate() {
         if *joint == Joint::Overlap
             && let Some((a, b)) = pair(k)
@@ -303,10 +305,10 @@ fn cut_overlaps(bounds: &[Bound], joints: &mut [Joint]) {
         }
     }
     let keeps_some = |k: usize, joints: &[Joint]| {
-        let (before, side) = pair(k)?;
-        let after = bounds.get((k + 1) % n)?;
-        let [_, start] = trims(*joints.get(k)?, before, side);
-        let [end, _] = trims(*joints.get((k + 1) % n)?, side, after);
+        let (arriving, side) = pair(k)?;
+        let leaving = bounds.get(after(k))?;
+        let [_, start] = trims(*joints.get(k)?, arriving, side);
+        let [end, _] = trims(*joints.get(after(k))?, side, leaving);
         Some(start + end < side.offset_length())
     };
     // A joint given up leaves its other side only more, so in order will do.
@@ -314,7 +316,7 @@ fn cut_overlaps(bounds: &[Bound], joints: &mut [Joint]) {
         if keeps_some(k, joints) == Some(true) {
             continue;
         }
-        for k in [k, (k + 1) % n] {
+        for k in [k, after(k)] {
             if let (Some(joint), Some((a, b))) = (joints.get_mut(k), pair(k)) {
                 let gap = a.along[1].cross(b.along[0]) * a.width.signum();
                 if gap >= 0.0 && matches!(joint, Joint::Miter(_) | Joint::Trim(..)) {
@@ -327,15 +329,12 @@ fn cut_overlaps(bounds: &[Bound], joints: &mut [Joint]) {
 
 /// Adds the chain of a ring to the pieces.
 pub(super) fn add_chain(bounds: &[Bound], joints: &[Joint], pieces: &mut Vec<(Piece, Along)>) {
-    let n = bounds.len();
     let first = pieces.len();
     let mut path = Path { pen: None, pieces };
-    for (k, bound) in bounds.iter().enumerate() {
-        let (Some(&start), Some(&end)) = (joints.get(k), joints.get((k + 1) % n)) else {
-            continue;
-        };
-        path.side(bound, start, end);
-        if let Some(next) = bounds.get((k + 1) % n) {
+    for (k, (bound, &start)) in bounds.iter().zip(joints).enumerate() {
+        let after = if k + 1 == bounds.len() { 0 } else { k + 1 };
+        if let (Some(next), Some(&end)) = (bounds.get(after), joints.get(after)) {
+            path.side(bound, start, end);
             path.joint(bound, end, next);
         }
     }

@@ -204,7 +204,8 @@ pub(super) fn in_order(vertices: &[Vertex], backward: bool) -> impl Iterator<Ite
     let n = vertices.len();
     let stop = move |k: usize| {
         let k = if backward { n - 1 - k } else { k };
-        let (here, before) = (vertices.get(k)?, vertices.get((k + n - 1) % n)?);
+        let before = if k == 0 { n - 1 } else { k - 1 };
+        let (here, before) = (vertices.get(k)?, vertices.get(before)?);
         Some(if backward {
             let bow = before.bow.map(Bow::reversed);
             let vertex = Vertex {

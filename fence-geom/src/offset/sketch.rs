@@ -256,6 +256,9 @@ impl Sketch {
                 let (places, cuts) = (&mut self.places, &mut self.cuts);
                 // Neighbors in a chain share their common end, and need not find it.
                 let shared = ends[0].into_iter().find(|end| ends[1].contains(end));
+                if shared.is_some() && a.fork(b, near) {
+                    continue;
+                }
                 let shared = shared.map(|end| places[end as usize]);
                 a.meet_apart(
                     b,

@@ -38,7 +38,8 @@ pub(super) fn bounds_of(
         let (from, to) = (from.at - origin, to.at - origin);
         let width = widths.get(i).map_or(0.0, |shift| shift.feet());
         let (corner, side, from, to) = if backward {
-            ((i + 1) % ring.len(), side.reversed(), to, from)
+            let after = if i + 1 < ring.len() { i + 1 } else { 0 };
+            (after, side.reversed(), to, from)
         } else {
             (i, *side, from, to)
         };
