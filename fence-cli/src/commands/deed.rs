@@ -306,9 +306,7 @@ impl Answer {
 
 fn tract_row(work: &TractWork) -> TractRow {
     let whole = work.whole();
-    let area = whole
-        .filter(|whole| whole.comes_back)
-        .map(|whole| whole.traverse.area());
+    let area = whole.and_then(|whole| whole.area(work));
     let stated = work.stated.stated_area;
     let search = whole.and_then(|whole| Some((whole.search.as_ref()?.as_ref().ok()?, whole.limit)));
     TractRow {

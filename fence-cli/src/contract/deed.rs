@@ -72,8 +72,8 @@ pub(crate) struct TractRow {
     pub(crate) answer: usize,
     /// Why the calls can't be run out.
     pub(crate) problem: Option<String>,
-    /// The area inside the courses and the line of the misclosure; null where there is
-    /// a gap.
+    /// The area inside the courses and the line of the misclosure, or of the strip along
+    /// them; null where there is a gap, and of another open line.
     pub(crate) area_sq_ft: Option<f64>,
     /// The same in acres.
     pub(crate) area_acres: Option<f64>,

@@ -300,12 +300,10 @@ impl Laid {
     }
 
     fn resolved(self, given: Given<'_>, rounding: Rounding) -> ResolvedCurve {
-        let stated_chord = given.elements.chord.filter(|_| {
-            !self
-                .surplus
-                .iter()
-                .any(|it| it.element == CurveElement::Chord && it.contradicts())
-        });
+        let stated_chord = given
+            .elements
+            .chord
+            .filter(|_| !contradicts(&self.surplus, CurveElement::Chord));
         let way = match stated_chord {
             Some(chord) => Displacement::polar(self.curve.chord_direction(), chord),
             None => self.curve.way(),
@@ -553,6 +551,24 @@ impl CurveError {
     ) -> Self {
         Self::Impossible { first, second, why }
     }
+
+    /// The chord that closure gives is longer than the diameter.
+    pub(crate) const fn chord_is_too_long() -> Self {
+        Self::impossible(CurveElement::Radius, CurveElement::Chord, size::LONG_CHORD)
+    }
+}
+
+impl ResolvedCurve {
+    /// Whether the other elements contradict the one given.
+    pub(crate) fn contradicts(&self, element: CurveElement) -> bool {
+        contradicts(&self.surplus, element)
+    }
+}
+
+fn contradicts(surplus: &[Surplus], element: CurveElement) -> bool {
+    surplus
+        .iter()
+        .any(|it| it.element == element && it.contradicts())
 }
 
 impl std::fmt::Display for Surplus {

@@ -425,6 +425,36 @@ fn tracts_exceptions_and_strips() {
 }
 
 #[test]
+fn an_open_line_ends_where_it_terminates() {
+    let end = |text: &str| {
+        let tract = self::read(text).tracts.remove(0);
+        tract.calls.last().and_then(|call| call.corner.clone())
+    };
+    let opens = "Commencing at a pin; thence N 2 E 50 feet to the Point of Beginning; thence";
+    let open = |rest: &str| end(&format!("{opens} {rest}"));
+    let termination = Some("end".to_owned());
+    assert_eq!(
+        open("N 89 W 1,262.04 feet; thence N 50 W 654.81 feet, being the point of termination."),
+        termination
+    );
+    assert_eq!(
+        open("N 89 W 126.04 feet and there terminating. The side lines run to the lot line."),
+        termination
+    );
+    assert_eq!(
+        open(
+            "N 10 W 20 feet to the terminus of said curve; thence S 10 W 20 feet; thence to the \
+             point of beginning"
+        ),
+        None
+    );
+    assert_eq!(
+        open("N 10 W 20 feet; thence S 10 W 20 feet to the point of beginning"),
+        None
+    );
+}
+
+#[test]
 fn curves_by_their_elements() {
     let c = curve(
         "216.63 feet along the arc of a curve to the left with a radius of 459.37 feet and whose chord bears N 73 deg. 44 min. 55 sec. E 214.62 feet",

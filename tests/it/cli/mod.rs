@@ -4,6 +4,8 @@ mod batch;
 mod deed;
 mod fit;
 mod geodesy;
+mod ground;
+mod layout_choices;
 mod map;
 mod offset;
 mod plan;

@@ -17,6 +17,7 @@ mod nets;
 mod offset_figures;
 mod offsets;
 mod slips;
+mod slopes;
 #[cfg(feature = "geodesy")]
 mod state_plane;
 mod takeoff;
