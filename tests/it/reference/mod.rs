@@ -1,5 +1,6 @@
 //! Published values: each file names its source.
 
+mod areas;
 mod balancing;
 mod bearings;
 mod curves;
@@ -11,6 +12,7 @@ mod fits;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersections;
+mod latitudes;
 mod missing;
 mod nets;
 mod offsets;
