@@ -185,7 +185,7 @@ fn texas_conversion_table() {
     assert_printed(square(vara(1000.0)).acres(), "177", HALF);
 }
 
-/// "Units of measurement - Texas", section "Texas land measures" (USLegal Oil and Gas,
+/// "Units of measurement - Texas", section "Texas land measures" (`USLegal` Oil and Gas,
 /// 2010). Known to be wrong: a vara of 33-1/2 in, where all else there needs 33-1/3; a
 /// labor of 177.125 acres, an eighth for 0.136; and 1,806,250 square varas in 320 acres,
 /// two digits exchanged.
