@@ -6,6 +6,7 @@ use fence_geom::{
     Build, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus, Length, Shift, Stretch, WhichEnd,
     lay_out,
 };
+use fence_tests::fixture_path;
 
 fn long(inches: f64) -> Length {
     Length::from_inches(inches).expect("a length")
@@ -57,7 +58,7 @@ fn layouts(criterion: &mut Criterion) {
     let runs = [
         ("60 ft, 1 gate, 2 marks", run(60.0, 1, 2)),
         ("128 ft, 1 gate, 2 marks", run(128.0, 1, 2)),
-        ("480 ft, 2 gates, 6 marks", run(480.0, 2, 6)),
+        ("500 ft, 2 gates, 6 marks", run(500.0, 2, 6)),
         ("2000 ft, 3 gates, 20 marks", run(2000.0, 3, 20)),
     ];
     for (name, request) in &runs {
@@ -75,5 +76,21 @@ fn layouts(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, layouts);
+/// The whole sheet of ten runs whose lines may stand in bands of 12 in, by 1/2 in.
+fn bands(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("bands");
+    group.sample_size(10);
+    let job = fixture_path("jobs/ten-runs.toml");
+    let job = job.to_str().expect("UTF-8");
+    group.bench_function("10 runs, 12 in", |bencher| {
+        bencher.iter(|| {
+            let (mut out, mut err) = (Vec::new(), Vec::new());
+            let args = ["fence", "sheet", job, "--json"].map(std::ffi::OsString::from);
+            fence_cli::run(args, &mut out, &mut err)
+        });
+    });
+    group.finish();
+}
+
+criterion_group!(benches, layouts, bands);
 criterion_main!(benches);

@@ -5,6 +5,7 @@ pub(crate) mod alias;
 pub(crate) mod batch;
 pub(crate) mod deed;
 pub(crate) mod fit;
+pub(crate) mod ground;
 pub(crate) mod net;
 pub(crate) mod offset;
 pub(crate) mod posts;

@@ -3,13 +3,16 @@
 //! Places come from the library; here they are only mapped to the paper, and
 //! labels are kept apart.
 
+mod elevation;
 mod fit_plan;
 mod labels;
 mod net;
+mod offset_plan;
 mod page;
 mod panel;
 mod paper;
 mod plan;
+mod run_picture;
 mod shapes;
 mod symbols;
 mod tract;
@@ -27,7 +30,9 @@ use shapes::{Pen, Xy, figure, rectangle};
 
 pub(crate) use fit_plan::fit_svg;
 pub(crate) use net::net_svg;
+pub(crate) use offset_plan::offset_svg;
 pub(crate) use page::sheet_page;
+pub(crate) use run_picture::run_elevation;
 pub(crate) use tract::{CoursePicture, TractPicture, tract_svg};
 
 /// What is drawn.

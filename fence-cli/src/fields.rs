@@ -1,10 +1,15 @@
-//! Quantities in a file: a number in feet, or text with its unit. They are read
+//! Quantities in a file: a number, in feet unless the request names another unit, or
+//! text with its unit. They are read
 //! while the file is, so that an error shows the line and the words at fault.
 
-use fence_geom::{Azimuth, FootKind, Length, LengthReader, Point, Shift, read_direction};
+use fence_geom::{
+    Azimuth, FootKind, GroundStation, Length, LengthReader, Point, Rack, Shift, read_direction,
+};
 use schemars::JsonSchema;
 use serde::Deserialize;
-use serde::de::{self, Deserializer, Visitor};
+use serde::de::{self, Deserializer, IntoDeserializer, Visitor};
+
+use crate::request_unit::{FOOT, of_numbers};
 
 /// A length: feet as a number, or text with its unit such as `"12ft6-1/2in"`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, JsonSchema)]
@@ -21,6 +26,16 @@ pub(crate) struct CoordinateField(pub(crate) Shift);
 #[derive(Clone, Copy, Debug, PartialEq, JsonSchema)]
 #[schemars(transparent, with = "NumberOrText")]
 pub(crate) struct DirectionField(pub(crate) Azimuth);
+
+/// A place along a run: a length from its start, or `start`, or `end`.
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema)]
+#[schemars(transparent, with = "NumberOrText")]
+pub(crate) struct StationField(pub(crate) GroundStation);
+
+/// How far a full section racks: a length, or `level`, or `freely`.
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema)]
+#[schemars(transparent, with = "NumberOrText")]
+pub(crate) struct RackField(pub(crate) Rack);
 
 /// A place: the name of a point; `[north, east]` in feet or with units; or so far
 /// from one point toward another.
@@ -66,20 +81,21 @@ impl<'de> Deserialize<'de> for LengthField {
                 f.write_str("a length: feet as a number, or text such as \"12ft6-1/2in\"")
             }
 
-            fn visit_f64<E: de::Error>(self, feet: f64) -> Result<LengthField, E> {
-                Length::from_feet(feet).map(LengthField).map_err(E::custom)
+            fn visit_f64<E: de::Error>(self, count: f64) -> Result<LengthField, E> {
+                let length = of_numbers(FOOT).length(count);
+                length.map(LengthField).map_err(E::custom)
             }
 
-            fn visit_i64<E: de::Error>(self, feet: i64) -> Result<LengthField, E> {
-                let feet = i32::try_from(feet)
-                    .map_err(|_| E::custom(format!("a length of {feet} ft is out of range")))?;
-                self.visit_f64(f64::from(feet))
+            fn visit_i64<E: de::Error>(self, count: i64) -> Result<LengthField, E> {
+                let count = i32::try_from(count)
+                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
-            fn visit_u64<E: de::Error>(self, feet: u64) -> Result<LengthField, E> {
-                let feet = u32::try_from(feet)
-                    .map_err(|_| E::custom(format!("a length of {feet} ft is out of range")))?;
-                self.visit_f64(f64::from(feet))
+            fn visit_u64<E: de::Error>(self, count: u64) -> Result<LengthField, E> {
+                let count = u32::try_from(count)
+                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
             fn visit_str<E: de::Error>(self, text: &str) -> Result<LengthField, E> {
@@ -155,6 +171,60 @@ impl<'de> Deserialize<'de> for PlaceField {
     }
 }
 
+/// A word, or what a number or a text with its unit is.
+#[derive(serde::Deserialize)]
+#[serde(untagged)]
+enum WordOrNumber {
+    Number(f64),
+    Text(String),
+}
+
+impl WordOrNumber {
+    /// The meaning of a word that `known` knows, or a length.
+    fn read<T, E: de::Error>(
+        self,
+        known: impl Fn(&str) -> Option<T>,
+        of_length: impl Fn(Length) -> T,
+    ) -> Result<T, E> {
+        let length = match self {
+            Self::Number(count) => of_numbers(FOOT).length(count).map_err(E::custom)?,
+            Self::Text(text) => {
+                if let Some(word) = known(&text) {
+                    return Ok(word);
+                }
+                LengthField::deserialize(text.as_str().into_deserializer())?.0
+            }
+        };
+        Ok(of_length(length))
+    }
+}
+
+impl<'de> Deserialize<'de> for StationField {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let known = |word: &str| match word {
+            "start" => Some(GroundStation::Start),
+            "end" => Some(GroundStation::End),
+            _ => None,
+        };
+        WordOrNumber::deserialize(from)?
+            .read(known, |length| GroundStation::At(length.forward()))
+            .map(Self)
+    }
+}
+
+impl<'de> Deserialize<'de> for RackField {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let known = |word: &str| match word {
+            "level" => Some(Rack::Level),
+            "freely" => Some(Rack::Freely),
+            _ => None,
+        };
+        WordOrNumber::deserialize(from)?
+            .read(known, Rack::UpTo)
+            .map(Self)
+    }
+}
+
 impl<'de> Deserialize<'de> for CoordinateField {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         struct Wanted;
@@ -165,22 +235,21 @@ impl<'de> Deserialize<'de> for CoordinateField {
                 f.write_str("a coordinate: feet as a number, or text such as \"-12ft6-1/2in\"")
             }
 
-            fn visit_f64<E: de::Error>(self, feet: f64) -> Result<CoordinateField, E> {
-                Shift::from_feet(feet)
-                    .map(CoordinateField)
-                    .map_err(E::custom)
+            fn visit_f64<E: de::Error>(self, count: f64) -> Result<CoordinateField, E> {
+                let shift = Shift::from_feet(count * of_numbers(FOOT).feet());
+                shift.map(CoordinateField).map_err(E::custom)
             }
 
-            fn visit_i64<E: de::Error>(self, feet: i64) -> Result<CoordinateField, E> {
-                let feet = i32::try_from(feet)
-                    .map_err(|_| E::custom(format!("a coordinate of {feet} ft is out of range")))?;
-                self.visit_f64(f64::from(feet))
+            fn visit_i64<E: de::Error>(self, count: i64) -> Result<CoordinateField, E> {
+                let count = i32::try_from(count)
+                    .map_err(|_| E::custom(format!("a coordinate of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
-            fn visit_u64<E: de::Error>(self, feet: u64) -> Result<CoordinateField, E> {
-                let feet = u32::try_from(feet)
-                    .map_err(|_| E::custom(format!("a coordinate of {feet} ft is out of range")))?;
-                self.visit_f64(f64::from(feet))
+            fn visit_u64<E: de::Error>(self, count: u64) -> Result<CoordinateField, E> {
+                let count = u32::try_from(count)
+                    .map_err(|_| E::custom(format!("a coordinate of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
             fn visit_str<E: de::Error>(self, text: &str) -> Result<CoordinateField, E> {

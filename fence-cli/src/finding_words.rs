@@ -1,6 +1,6 @@
 //! Findings and reasons of a job, in the words of a crew sheet.
 
-use fence_geom::{Finding, Length, LengthStyle, NoDigReason, Verdict};
+use fence_geom::{Finding, InchFraction, Length, LengthStyle, NoDigReason, Trade, Verdict};
 
 /// A crew reads feet and inches to an eighth.
 pub(crate) fn crew(length: Length) -> String {
@@ -77,6 +77,27 @@ pub(crate) fn finding(finding: &Finding) -> String {
                 "Gate {gate:?} swings into {meets}. Change its swing, its hinge side or its place."
             )
         }
+        Finding::GapUnder {
+            run,
+            station,
+            gap,
+            limit,
+        } => format!(
+            "Run {run:?}: at {} the gap under the section is {}, and {} is the limit. Fill or grade the ground there, close the gap, or use a product that racks farther.",
+            station.to_text(LengthStyle::CREW),
+            crew(*gap),
+            crew(*limit)
+        ),
+        Finding::PostTooLong {
+            run,
+            posts,
+            needs,
+            longest,
+        } => format!(
+            "Run {run:?}: {posts} posts need up to {}, and the longest in the product list is {}. Order longer posts.",
+            crew(*needs),
+            crew(*longest)
+        ),
         Finding::TooHigh { height, limit } => format!(
             "The fence is {} high; the limit entered is {}.",
             crew(*height),
@@ -133,3 +154,32 @@ pub(crate) const CAUTIONS: [&str; 5] = [
     "Never build on an unresolved discrepancy: stop and ask.",
     "± figures are 95 % and speak of measuring only, not of whether the pins are right.",
 ];
+
+/// What moves of lines would save, in words.
+pub(crate) fn trade_words(trade: &Trade) -> String {
+    let style = LengthStyle::Inches(InchFraction::Sixteenth);
+    let moves: Vec<String> = (trade.moves.iter())
+        .map(|(side, by)| {
+            let way = if by.feet() < 0.0 { "out" } else { "in" };
+            format!("{side} {} farther {way}", by.magnitude().to_text(style))
+        })
+        .collect();
+    let cuts = match trade.cuts {
+        0 => "no cut".to_owned(),
+        1 => "1 cut".to_owned(),
+        cuts => format!("{cuts} cuts"),
+    };
+    let holes = match trade.hand_dug {
+        0 => String::new(),
+        1 => ", 1 hole dug by hand".to_owned(),
+        holes => format!(", {holes} holes dug by hand"),
+    };
+    if moves.is_empty() {
+        return format!("{cuts} in all with the lines where they are{holes}");
+    }
+    let now = match trade.cuts_now {
+        Some(now) => format!(" in all instead of {now}"),
+        None => " in all, where a run has no layout now".to_owned(),
+    };
+    format!("{cuts}{now} with {}{holes}", moves.join(", "))
+}

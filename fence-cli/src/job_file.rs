@@ -7,7 +7,9 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use crate::contract::alias::also;
-use crate::fields::{DirectionField, LengthField, PlaceField};
+use crate::fields::{
+    CoordinateField, DirectionField, LengthField, PlaceField, RackField, StationField,
+};
 
 /// A whole job as its file writes it.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -38,6 +40,9 @@ pub(crate) struct JobFile {
     /// Wishes for single runs.
     #[serde(default)]
     pub(crate) run: Vec<RunTable>,
+    /// The ground along runs that are not level.
+    #[serde(default)]
+    pub(crate) ground: Vec<GroundTable>,
     /// Gates.
     #[serde(default)]
     pub(crate) gate: Vec<GateTable>,
@@ -197,6 +202,12 @@ pub(crate) struct InsideTable {
     /// Other distances, by side: `"A-B" = "2ft"`.
     #[serde(default)]
     pub(crate) sides: BTreeMap<String, LengthField>,
+    /// Least and greatest inside distance at which the line of a side may stand
+    /// instead, to save cuts: `"A-B" = ["4in", "16in"]`.
+    #[serde(default)]
+    pub(crate) bands: BTreeMap<String, [LengthField; 2]>,
+    /// By what steps lines are moved within their bands; 1/2 in where not given.
+    pub(crate) band_step: Option<LengthField>,
 }
 
 /// What the fence is made of.
@@ -224,6 +235,16 @@ pub(crate) struct ProductTable {
     pub(crate) corner_post: Option<PostTable>,
     /// The post beside a gate; like a line post where it is not given.
     pub(crate) gate_post: Option<PostTable>,
+    /// How panels are cut: to any width, and each piece from a panel of its own,
+    /// where it is not given.
+    pub(crate) cutting: Option<CuttingTable>,
+    /// The openings that gates come with, for a look at what another would save.
+    #[serde(default)]
+    pub(crate) gate_openings: Vec<LengthField>,
+    /// The post where the fence steps; like a line post where it is not given.
+    pub(crate) step_post: Option<PostTable>,
+    /// How it follows sloping ground.
+    pub(crate) slope: Option<SlopeTable>,
     /// Concrete by the bag; none where posts are tamped.
     pub(crate) concrete: Option<ConcreteTable>,
     /// Parts counted by posts, sections, gates or feet.
@@ -231,6 +252,54 @@ pub(crate) struct ProductTable {
     pub(crate) parts: Vec<PartTable>,
     /// The lattice of the layout.
     pub(crate) lattice: Option<LengthField>,
+}
+
+/// How a product follows sloping ground.
+#[derive(Clone, Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct SlopeTable {
+    /// How far a full section racks, from end to end: a length, `level` for not at
+    /// all, or `freely`.
+    pub(crate) rack: Option<RackField>,
+    /// The least gap under a section.
+    pub(crate) least_gap: Option<LengthField>,
+    /// The greatest gap wanted under a section.
+    pub(crate) most_gap: Option<LengthField>,
+    /// How far posts stand above the sections beside them.
+    #[serde(default)]
+    pub(crate) post_above: LengthField,
+    /// The lengths that posts are sold in.
+    #[serde(default)]
+    pub(crate) post_lengths: Vec<LengthField>,
+}
+
+/// The ground along a run, from its start to its end.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct GroundTable {
+    /// The run.
+    pub(crate) run: String,
+    /// The readings in order, at both ends too.
+    pub(crate) readings: Vec<GroundRow>,
+    /// Where a leveling instrument was used: the height of the bench mark.
+    pub(crate) bench_mark: Option<CoordinateField>,
+    /// The reading of the rod on the bench mark.
+    pub(crate) backsight: Option<LengthField>,
+    /// True where the places were taped along the ground, not level.
+    #[serde(default)]
+    pub(crate) along_ground: bool,
+}
+
+/// One reading of the ground: exactly one of `height` and `rod`.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct GroundRow {
+    /// From the run's start; or `start`, or `end`.
+    pub(crate) at: StationField,
+    /// The height of the ground, from any one level; negative below it.
+    pub(crate) height: Option<CoordinateField>,
+    /// What the rod reads there below the instrument's line of sight.
+    pub(crate) rod: Option<LengthField>,
 }
 
 /// How sections are made.
@@ -243,6 +312,8 @@ pub(crate) enum BuildField {
     Stick,
     /// Rolled fabric.
     Fabric,
+    /// Factory panels on the face of the posts.
+    PanelsOnFace,
 }
 
 /// One kind of post.
@@ -258,6 +329,27 @@ pub(crate) struct PostTable {
     pub(crate) hole: LengthField,
     /// Depth of its hole.
     pub(crate) depth: LengthField,
+}
+
+/// How panels are cut.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct CuttingTable {
+    /// The gap that a bracket leaves between a panel and a post, at either end.
+    #[serde(default)]
+    pub(crate) bracket: LengthField,
+    /// What the saw takes.
+    #[serde(default)]
+    pub(crate) kerf: LengthField,
+    /// Whether each piece needs an end as it left the factory.
+    #[serde(default)]
+    pub(crate) factory_end: bool,
+    /// Whether what is left of one panel serves for another piece.
+    #[serde(default)]
+    pub(crate) reuse: bool,
+    /// What is cut off is a whole multiple of this, such as the spacing of
+    /// pickets; any width where it is not given.
+    pub(crate) step: Option<LengthField>,
 }
 
 /// Concrete by the bag.

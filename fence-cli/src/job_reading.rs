@@ -4,19 +4,20 @@ use std::path::Path;
 
 use anyhow::{Context, bail};
 use fence_geom::{
-    Angle, Build, Concrete, Day, Deed, Gap, GatePlan, Inside, Job, Lattice, Length, LengthStyle,
-    Limits, Locate, Mark, MeasuredPlace, Measurement, Outline, OwnerAnswer, Part, Per, Pin, Point,
-    Post, Posts, Product, RoutePlan, RunWish, Shape, Sigma, Spot, SquareReading, StopPlan, Stretch,
-    Survey, TapeModel, TieLimits, Turn, WhichEnd, standards,
+    Angle, Bands, Build, Concrete, Cutting, Day, Deed, Gap, GatePlan, GroundPlan, GroundStation,
+    Inside, Job, Lattice, Length, LengthStyle, Limits, Locate, Mark, MeasuredPlace, Measurement,
+    Outline, OwnerAnswer, Part, Per, Pin, Point, Post, Posts, Product, RoutePlan, RunWish, Shape,
+    Shift, Sigma, SlopeLimits, Spot, SquareReading, StopPlan, Stretch, Survey, TapeModel,
+    TieLimits, Turn, WhichEnd, height_of_instrument, standards,
 };
 
 use crate::deed_file::{read_whole_deed, whole_deed_of};
 use crate::fields::{LengthField, PlaceField};
 use crate::input::read_text;
 use crate::job_file::{
-    AnswerField, BuildField, DeedTable, EndField, GateTable, Hand, JobFile, LocateTable,
-    ObstacleTable, PerField, PlaceTable, PostTable, ProductTable, RouteTable, StopTable,
-    SwingField, TapeTable, UtilityTable,
+    AnswerField, BuildField, DeedTable, EndField, GateTable, GroundTable, Hand, JobFile,
+    LocateTable, ObstacleTable, PerField, PlaceTable, PostTable, ProductTable, RouteTable,
+    SlopeTable, StopTable, SwingField, TapeTable, UtilityTable,
 };
 
 /// A job read from its file, with the file's own words for the sheet.
@@ -111,7 +112,13 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
                 .map(|(side, distance)| (side.clone(), distance.0))
                 .collect(),
         },
-        product: product(&file.product),
+        bands: Bands {
+            step: length_or(file.inside.band_step, Bands::default().step),
+            sides: (file.inside.bands.iter())
+                .map(|(side, [least, most])| (side.clone(), least.0, most.0))
+                .collect(),
+        },
+        product: product(&file.product, !file.ground.is_empty(), assumed),
         lattice: lattice(file.product.lattice)?,
         ties: TieLimits {
             longest: length_or(file.tape.length, standards::TAPE_LENGTH),
@@ -132,6 +139,11 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
                 guard: run.guard,
             })
             .collect(),
+        grounds: file
+            .ground
+            .iter()
+            .map(ground)
+            .collect::<anyhow::Result<Vec<_>>>()?,
         gates: file
             .gate
             .iter()
@@ -268,13 +280,14 @@ fn lattice(step: Option<LengthField>) -> anyhow::Result<Lattice> {
     }
 }
 
-fn product(table: &ProductTable) -> Product {
+fn product(table: &ProductTable, on_slope: bool, assumed: &mut Vec<String>) -> Product {
     let line = post(&table.line_post);
     let or_line = |table: Option<PostTable>| table.as_ref().map_or(line, post);
     Product {
         name: table.name.clone(),
         build: match table.build {
             BuildField::Panels => Build::Panels,
+            BuildField::PanelsOnFace => Build::PanelsOnFace,
             BuildField::Stick => Build::Stick,
             BuildField::Fabric => Build::Fabric,
         },
@@ -287,7 +300,22 @@ fn product(table: &ProductTable) -> Product {
             end: or_line(table.end_post),
             corner: or_line(table.corner_post),
             gate: or_line(table.gate_post),
+            step: or_line(table.step_post),
         },
+        cutting: table
+            .cutting
+            .map_or_else(Cutting::default, |cutting| Cutting {
+                bracket: cutting.bracket.0,
+                kerf: cutting.kerf.0,
+                factory_end: cutting.factory_end,
+                reuse: cutting.reuse,
+                step: cutting.step.map(|step| step.0),
+            }),
+        gate_openings: table
+            .gate_openings
+            .iter()
+            .map(|opening| opening.0)
+            .collect(),
         concrete: table.concrete.map(|concrete| Concrete {
             yield_cubic_feet: concrete.bag_cu_ft,
             spare: concrete.spare,
@@ -308,7 +336,61 @@ fn product(table: &ProductTable) -> Product {
                 pack: part.pack,
             })
             .collect(),
+        slope: if on_slope {
+            slope(table.slope.as_ref(), assumed)
+        } else {
+            SlopeLimits::default()
+        },
     }
+}
+
+/// How the product follows a slope; what is assumed is said where a run has one.
+pub(crate) fn slope(table: Option<&SlopeTable>, assumed: &mut Vec<String>) -> SlopeLimits {
+    let table = table.cloned().unwrap_or_default();
+    let usual = SlopeLimits::default();
+    if table.rack.is_none() {
+        assumed.push(
+            "sections do not rack, because the product does not say how far they do".to_owned(),
+        );
+    }
+    let mut gap = |field: Option<LengthField>, default: Length, which: &str| {
+        if field.is_none() {
+            assumed.push(format!(
+                "{which} gap under a section {}, because the product does not say",
+                default.to_text(LengthStyle::CREW)
+            ));
+        }
+        length_or(field, default)
+    };
+    SlopeLimits {
+        rack: table.rack.map_or(usual.rack, |rack| rack.0),
+        least_gap: gap(table.least_gap, usual.least_gap, "least"),
+        most_gap: gap(table.most_gap, usual.most_gap, "greatest"),
+        post_above: table.post_above.0,
+        post_lengths: table.post_lengths.iter().map(|length| length.0).collect(),
+    }
+}
+
+fn ground(table: &GroundTable) -> anyhow::Result<GroundPlan> {
+    let readings = ground_readings(table).with_context(|| format!("ground of {:?}", table.run))?;
+    Ok(GroundPlan {
+        run: table.run.clone(),
+        readings,
+        taped_along_ground: table.along_ground,
+    })
+}
+
+/// Places and heights; rods hang below the line of sight.
+fn ground_readings(table: &GroundTable) -> anyhow::Result<Vec<(GroundStation, Shift)>> {
+    let bench_mark = table.bench_mark.map_or(Shift::ZERO, |mark| mark.0);
+    let sight = height_of_instrument(bench_mark, length_or(table.backsight, Length::ZERO));
+    (table.readings.iter().enumerate())
+        .map(|(i, row)| match (row.height, row.rod) {
+            (Some(height), None) => Ok((row.at.0, height.0)),
+            (None, Some(rod)) => Ok((row.at.0, sight - rod.0.forward())),
+            _ => bail!("reading {}: give exactly one of height and rod", i + 1),
+        })
+        .collect()
 }
 
 fn post(table: &PostTable) -> Post {

@@ -6,6 +6,7 @@
 
 mod commands;
 mod contract;
+mod decimals;
 mod deed_file;
 mod deed_picture;
 mod deed_text;
@@ -17,6 +18,7 @@ mod fit_reading;
 mod folding;
 mod geodetic_points;
 mod gis_ring;
+mod ground_words;
 mod hand_list;
 mod input;
 mod job_file;
@@ -26,6 +28,8 @@ mod lot_file;
 mod output_file;
 mod pins_file;
 mod points_file;
+mod request_unit;
+mod run_layout;
 mod sheet_json;
 mod sheet_text;
 mod takeoff_list;

@@ -3,22 +3,23 @@
 use fence_geom::{
     Fill, Finding, FlagReport, GateReport, JobReport, LayoutStatus, Length, Lot, OffsetRing,
     PlaceReport, Point, PointDoubt, PostKind, PostReport, RunReport, SectionReport, SquareReport,
-    Standing, Stretch, TurnReport, TwoTapes, Verdict,
+    Standing, Stretch, Trade, TurnReport, TwoTapes, Verdict,
 };
 
 use crate::contract::deed::{ClosureRow, PlaceRow, bearing_text};
 use crate::contract::fit::FitPinAnswer;
+use crate::contract::ground::GroundAnswer;
 use crate::contract::offset::{OffsetCheck, OffsetRingRole};
 use crate::contract::posts::ObjectiveRow;
 use crate::contract::sheet::{
     CheckKind, FinishedSideAnswer, OwnerAnswerWord, PostWord, RunStatus, SectionWord, SheetAnswer,
     SheetCheck, SheetCorner, SheetFit, SheetFlag, SheetGate, SheetJob, SheetLocate, SheetLot,
-    SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace, SheetPost, SheetRun, SheetSection,
-    SheetSide, SheetSquare, SheetStretch, SheetTies, SheetTurn,
+    SheetMove, SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace, SheetPost, SheetRun,
+    SheetSection, SheetSide, SheetSquare, SheetStretch, SheetTies, SheetTrade, SheetTurn,
 };
 use crate::contract::square::SquareVerdict;
 use crate::contract::tie::{TieSetBy, TieSide};
-use crate::finding_words::{CAUTIONS, finding, no_dig};
+use crate::finding_words::{CAUTIONS, finding, no_dig, trade_words};
 use crate::job_file::{AnswerField, FinishedSide, JobFile, LocateTable};
 use crate::takeoff_list::takeoff_list;
 
@@ -32,6 +33,7 @@ pub(crate) fn sheet_json(file: &JobFile, report: &JobReport, assumed: &[String])
         flags: report.flags.iter().map(flag).collect(),
         turns: report.turns.iter().map(turn).collect(),
         runs: report.runs.iter().map(run).collect(),
+        trades: report.trades.iter().map(trade).collect(),
         checks: checks(report),
         takeoff: takeoff_list(file, report),
         places: report.places.iter().map(place).collect(),
@@ -205,15 +207,21 @@ fn ties(tie: &TwoTapes) -> SheetTies {
 }
 
 fn run(run: &RunReport) -> SheetRun {
-    let (status, objective, blocking) = match &run.layout.status {
+    let (status, objective, blocking, relaxations) = match &run.layout.status {
         LayoutStatus::Optimal(best) => (
             RunStatus::Optimal,
             Some(ObjectiveRow::of(&best.objective)),
             Vec::new(),
+            Vec::new(),
         ),
-        LayoutStatus::None { blocking } => {
+        LayoutStatus::None {
+            blocking,
+            relaxations,
+        } => {
             let words = blocking.iter().map(fence_geom::Blocking::words);
-            (RunStatus::None, None, words.collect())
+            let lattice = run.layout.lattice;
+            let least = relaxations.iter().map(|least| least.words(lattice));
+            (RunStatus::None, None, words.collect(), least.collect())
         }
     };
     SheetRun {
@@ -234,8 +242,13 @@ fn run(run: &RunReport) -> SheetRun {
         status,
         objective,
         blocking,
+        relaxations,
+        runners_up: (run.runners_up.iter())
+            .map(|other| other.words.clone())
+            .collect(),
         posts: posts(run),
         sections: run.sections.iter().map(section).collect(),
+        ground: run.ground.as_ref().map(GroundAnswer::of),
         hand_dig: run.hand_dig.iter().map(stretch).collect(),
         no_dig: run.no_dig.iter().map(stretch).collect(),
     }
@@ -266,6 +279,7 @@ fn one_post(post: &PostReport, width_in: f64) -> SheetPost {
             PostKind::End => PostWord::End,
             PostKind::Corner => PostWord::Corner,
             PostKind::Gate => PostWord::Gate,
+            PostKind::Step => PostWord::Step,
         },
         hole: post.hole,
         by_hand: post.by_hand.clone(),
@@ -284,8 +298,26 @@ fn section(section: &SectionReport) -> SheetSection {
     SheetSection {
         kind,
         clear_in: section.clear.inches(),
+        rail_in: section.rail.inches(),
+        saw_in: section.saw.map(Length::inches),
         from_in: section.from.inches(),
         gate: in_it,
+    }
+}
+
+fn trade(trade: &Trade) -> SheetTrade {
+    SheetTrade {
+        words: trade_words(trade),
+        cuts: trade.cuts,
+        cuts_now: trade.cuts_now,
+        hand_dug: trade.hand_dug,
+        moved_in: trade.moved.inches(),
+        moves: (trade.moves.iter())
+            .map(|(side, by)| SheetMove {
+                side: side.clone(),
+                by_in: by.inches(),
+            })
+            .collect(),
     }
 }
 
@@ -356,6 +388,8 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::HandDug { run, .. } => (CheckKind::HandDug, run),
         Finding::Swing { gate, .. } => (CheckKind::Swing, gate),
         Finding::TooNearLine { side, .. } => (CheckKind::Setback, side),
+        Finding::GapUnder { run, .. } => (CheckKind::Gap, run),
+        Finding::PostTooLong { run, .. } => (CheckKind::PostLength, run),
         _ => return (CheckKind::Other, None),
     };
     (kind, Some(about.clone()))

@@ -7,8 +7,9 @@ use fence_geom::{
     PostReport, RunReport, SectionReport, Sigma, Standing, Turn, TwoTapes, Verdict, Way,
 };
 
-use crate::finding_words::{CAUTIONS, crew, finding, no_dig};
+use crate::finding_words::{CAUTIONS, crew, finding, no_dig, trade_words};
 use crate::folding::folded;
+use crate::ground_words::{ground_lines, tape_words};
 use crate::job_file::{AnswerField, FinishedSide, JobFile};
 
 /// Returns the whole sheet.
@@ -24,6 +25,7 @@ pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String])
     for run in &report.runs {
         sheet.run(run);
     }
+    sheet.choices(report);
     sheet.squares(report);
     sheet.material(file, report);
     sheet.bullets("CAUTIONS", CAUTIONS.map(str::to_owned));
@@ -263,8 +265,9 @@ impl Sheet {
         self.folded(
             "  ",
             &format!(
-                "walk from {}, facing {bearing}; the yard is on your {yard}; TAPE LEVEL along the string",
-                run.from
+                "walk from {}, facing {bearing}; the yard is on your {yard}; {}",
+                run.from,
+                tape_words(run.ground.as_ref())
             ),
         );
         let line = run.string_to_line.map_or_else(String::new, |distance| {
@@ -297,6 +300,21 @@ impl Sheet {
             "station", "post center", "then, clear"
         ));
         self.stations(run);
+        self.ground(run);
+    }
+
+    /// What the ground asks of each post and leaves under each section.
+    fn ground(&mut self, run: &RunReport) {
+        let Some(ground) = &run.ground else {
+            return;
+        };
+        self.line(format!("  GROUND\n  {:>12}{:>14}", "level", "along ground"));
+        let stations: Vec<_> = run.posts.iter().map(|post| post.station).collect();
+        let first = run.sections.first().zip(stations.first());
+        let from_wall = first.is_some_and(|(section, post)| section.from < *post);
+        for line in ground_lines(ground, &stations, from_wall) {
+            self.folded(&format!("  {:<26}  ", line.station), &line.words);
+        }
     }
 
     /// Posts and the sections after them, in the order they are walked past.
@@ -379,7 +397,7 @@ impl Sheet {
                 line.unit
             ));
         }
-        self.line("  Each cut section takes a panel of its own; offcuts are not reused.");
+        self.saw_list(file, report);
         self.line("  run                                      length      gates");
         for run in &report.counts {
             let gates: Length = run.gates.iter().map(|gate| gate.0).sum();
@@ -392,6 +410,43 @@ impl Sheet {
         }
         if let Some(old) = file.job.tear_out {
             self.line(format!("  {:<36}{:>12}", "tear out", crew(old.0)));
+        }
+    }
+}
+
+impl Sheet {
+    /// What the office may still choose; the crew builds what stands above.
+    fn choices(&mut self, report: &JobReport) {
+        let runs = report.runs.iter().flat_map(|run| {
+            let words = run.runners_up.iter();
+            words.map(|other| format!("{}: {}", run.name, other.words))
+        });
+        let lines = report.trades.iter().map(trade_words);
+        self.bullets(
+            "FOR THE OFFICE: other layouts. The crew builds the one above.",
+            runs.chain(lines),
+        );
+    }
+
+    /// The panels that cuts are sawn from, and the pieces of each.
+    fn saw_list(&mut self, file: &JobFile, report: &JobReport) {
+        let takeoff = &report.takeoff;
+        if !file.product.cutting.is_some_and(|cutting| cutting.reuse) {
+            self.line("  Each cut section takes a panel of its own; offcuts are not reused.");
+            return;
+        }
+        let style = LengthStyle::Inches(InchFraction::Sixteenth);
+        for (i, panel) in takeoff.sawn.iter().enumerate() {
+            let pieces: Vec<String> = (panel.pieces.iter())
+                .map(|piece| format!("{} for {}", piece.saw.to_text(style), piece.run))
+                .collect();
+            self.folded(&format!("  saw panel {}: ", i + 1), &pieces.join(", "));
+        }
+        if takeoff.sawn_least < takeoff.sawn.len() {
+            self.line(format!(
+                "  {} panels to saw may do; fewer never will.",
+                takeoff.sawn_least
+            ));
         }
     }
 }
@@ -450,11 +505,8 @@ fn pin_words(file: &JobFile, corner: &str) -> String {
 }
 
 fn search_words(report: &JobReport, i: usize) -> String {
-    match report.lot.fitted(i).and_then(|corner| corner.ellipse) {
-        Some(ellipse) => format!(
-            "no pin: SEARCH HERE, {} around",
-            crew(ellipse.search_radius_95())
-        ),
+    match report.lot.fitted(i).and_then(|corner| corner.search_radius) {
+        Some(radius) => format!("no pin: SEARCH HERE, {} around", crew(radius)),
         None => "no pin: by deed only".to_owned(),
     }
 }
@@ -510,10 +562,27 @@ fn section_words(section: &SectionReport) -> String {
     let clear = section
         .clear
         .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+    // A racked panel is as long as its rails; level it takes less of the run.
+    let racked = section.rail.minus(section.clear).inches() > 1.0 / 32.0;
+    let panel = if racked {
+        let rail = section
+            .rail
+            .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+        format!("{rail} along its rails, {clear} level")
+    } else {
+        clear.clone()
+    };
     match &section.fill {
-        Fill::Full => format!("full {clear}"),
-        Fill::Cut => format!("CUT {clear}"),
-        Fill::Bay => format!("bay {clear}"),
+        Fill::Full => format!("full {panel}"),
+        Fill::Cut => {
+            let saw = section.saw.filter(|saw| *saw != section.rail);
+            let saw = saw.map_or_else(String::new, |saw| {
+                let style = LengthStyle::Inches(InchFraction::Sixteenth);
+                format!(", saw {}", saw.to_text(style))
+            });
+            format!("CUT {panel}{saw}")
+        }
+        Fill::Bay => format!("bay {panel}"),
         Fill::Gate(gate) => {
             let hinge = match (gate.leaves, gate.hinge_at_start) {
                 (2, _) => "hinges on both sides",

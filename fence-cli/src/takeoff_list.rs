@@ -1,8 +1,10 @@
 //! The material of a job as JSON; the sheet and the takeoff share it.
 
-use fence_geom::{JobReport, LayoutStatus, Length, RunCount};
+use fence_geom::{JobReport, LayoutStatus, Length, RunCount, SawnPanel};
 
-use crate::contract::takeoff::{TakeoffItem, TakeoffList, TakeoffRun};
+use crate::contract::takeoff::{
+    TakeoffItem, TakeoffList, TakeoffPiece, TakeoffRun, TakeoffSawnPanel,
+};
 use crate::job_file::JobFile;
 
 /// Returns the material of a job.
@@ -21,9 +23,23 @@ pub(crate) fn takeoff_list(file: &JobFile, report: &JobReport) -> TakeoffList {
         gates_ft: takeoff.gates.feet(),
         tear_out_ft: file.job.tear_out.map(|old| old.0.feet()),
         runs: report.counts.iter().map(run).collect(),
+        sawn_panels: takeoff.sawn.iter().map(sawn_panel).collect(),
+        sawn_panels_least: takeoff.sawn_least,
         uncounted_runs: (report.runs.iter())
             .filter(|run| matches!(run.layout.status, LayoutStatus::None { .. }))
             .map(|run| run.name.clone())
+            .collect(),
+    }
+}
+
+fn sawn_panel(panel: &SawnPanel) -> TakeoffSawnPanel {
+    TakeoffSawnPanel {
+        pieces: (panel.pieces.iter())
+            .map(|piece| TakeoffPiece {
+                run: piece.run.clone(),
+                clear_in: piece.clear.inches(),
+                saw_in: piece.saw.inches(),
+            })
             .collect(),
     }
 }

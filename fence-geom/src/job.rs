@@ -2,8 +2,10 @@
 //! prints. The roof of the library: it calls the floors below in the order of
 //! the work.
 
+mod bands;
 mod findings;
 mod flags;
+mod on_ground;
 mod report;
 mod run;
 mod site;
@@ -13,6 +15,7 @@ use crate::angle::Angle;
 use crate::corner::CornerError;
 use crate::deed::Deed;
 use crate::estimate::Sigma;
+use crate::ground_layout::GroundLayoutError;
 use crate::layout::{Lattice, LayoutError, WhichEnd};
 use crate::length::{Length, Shift};
 use crate::locate::{Day, Locate, reasons_not_to_dig};
@@ -28,11 +31,12 @@ use crate::square::{CornerCheck, SquareError};
 use crate::survey::{Survey, SurveyError};
 use crate::takeoff::takeoff;
 use crate::ties::TieLimits;
+use crate::trade::TradeError;
 use crate::traverse::traverse;
 
 pub use report::{
     Fill, Finding, FlagReport, GateReport, JobReport, PlaceReport, PointDoubt, PostReport,
-    RunReport, SectionReport, SquareReport, TurnCheck, TurnReport,
+    RunReport, SectionReport, SquareReport, Trade, TurnCheck, TurnReport,
 };
 
 /// What a job is worked out from.
@@ -53,6 +57,8 @@ pub struct Job {
     pub buildings: Vec<Outline>,
     /// From the lot line to the outermost part of the fence.
     pub inside: Inside,
+    /// Where lines may stand instead, to save cuts.
+    pub bands: Bands,
     /// What the fence is made of.
     pub product: Product,
     /// The lattice of the layouts.
@@ -63,6 +69,8 @@ pub struct Job {
     pub routes: Vec<RoutePlan>,
     /// Wishes for single runs.
     pub run_wishes: Vec<RunWish>,
+    /// The ground along runs that are not level.
+    pub grounds: Vec<GroundPlan>,
     /// The gates.
     pub gates: Vec<GatePlan>,
     /// The locate ticket.
@@ -112,6 +120,25 @@ pub struct Inside {
     pub each: Length,
     /// On these sides.
     pub sides: Vec<(String, Length)>,
+}
+
+/// The bands in which lines may stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bands {
+    /// By what steps lines are moved.
+    pub step: Length,
+    /// The side, and the least and greatest inside distance of its line.
+    pub sides: Vec<(String, Length, Length)>,
+}
+
+impl Default for Bands {
+    /// No bands, and steps of 1/2 in.
+    fn default() -> Self {
+        Self {
+            step: Length::saturating(0.5 / 12.0),
+            sides: Vec::new(),
+        }
+    }
 }
 
 /// One line of fence.
@@ -198,6 +225,28 @@ pub struct RunWish {
     pub hide: Option<WhichEnd>,
     /// Whether cuts next to a gate are refused.
     pub guard: bool,
+}
+
+/// The ground along a run, as it was read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GroundPlan {
+    /// The run.
+    pub run: String,
+    /// Places and heights above any one datum, in order.
+    pub readings: Vec<(GroundStation, Shift)>,
+    /// Whether the places were taped along the ground; else the tape was level.
+    pub taped_along_ground: bool,
+}
+
+/// A place along a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum GroundStation {
+    /// Where the run starts.
+    Start,
+    /// So far from its start.
+    At(Shift),
+    /// Where the run ends.
+    End,
 }
 
 /// A gate that is wanted.
@@ -359,6 +408,63 @@ pub enum JobError {
         /// Why.
         source: LayoutError,
     },
+    /// A band that does not hold the distance that is asked for.
+    #[error(
+        "the band of side {side} runs from {least:.3} to {most:.3} inside, and its line is asked for at {asked:.3}: give a band that holds it"
+    )]
+    Band {
+        /// The side.
+        side: String,
+        /// Where the band begins.
+        least: Length,
+        /// Where the band ends.
+        most: Length,
+        /// The distance asked for.
+        asked: Length,
+    },
+    /// A step of the bands that is none, or far too fine.
+    #[error("band step {step:.4}: give at least 1/16 in, and at most 200 steps in a band")]
+    BandStep {
+        /// The step.
+        step: Length,
+    },
+    /// A line that can't stand where its band lets it.
+    #[error(
+        "the line of side {side} can't stand {at:.3} inside, where its band lets it: narrow the band"
+    )]
+    BandEnd {
+        /// The side.
+        side: String,
+        /// The distance.
+        at: Length,
+        /// Why.
+        source: Box<JobError>,
+    },
+    /// The search over the bands.
+    #[error("the moves of the lines can't be searched")]
+    Trades(#[from] TradeError),
+    /// The ground of a run.
+    #[error("the ground of run {run:?} can't be used")]
+    Ground {
+        /// The run.
+        run: String,
+        /// Why.
+        source: GroundLayoutError,
+    },
+    /// Two readings of the ground of one run.
+    #[error("the ground of run {run:?} is given twice: give all its readings in one table")]
+    GroundTwice {
+        /// The run.
+        run: String,
+    },
+    /// A reading at the end of a run that was taped along the ground.
+    #[error(
+        "the ground of run {run:?} is taped along the ground and read at its end: give what the tape read there, because the run's length is level"
+    )]
+    EndAlongGround {
+        /// The run.
+        run: String,
+    },
     /// A square check.
     #[error("the square check at {corner} can't be judged")]
     Square {
@@ -391,6 +497,7 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     let flags = flags::Flags::new(&plan, job, &site);
     let turns = turns::turns(&plan, job, &site);
     let runs = run::lay_out_runs(job, &site, &flags)?;
+    let trades = bands::trades(job, &plan, &site, &runs)?;
     let squares = square_checks(job)?;
     let counts: Vec<_> = runs.iter().map(run::count).collect();
     let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref());
@@ -403,6 +510,7 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
         turns,
         flags: flags.reports,
         runs,
+        trades,
         squares,
         findings: Vec::new(),
         no_dig,

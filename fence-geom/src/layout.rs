@@ -22,26 +22,39 @@
 
 mod alive;
 mod answer;
+mod bits;
 mod blocking;
 mod cost;
 mod error;
+mod fewest_cuts;
 mod ground;
 mod lattice;
+mod overtaking;
 mod problem;
+mod reach;
 mod request;
+mod runners_up;
 mod solve;
 mod sweep;
+mod verify;
 mod wish;
 
 pub use answer::{
-    Arrangement, Blocking, Layout, LayoutStatus, PostPlace, SectionKind, SectionPlace,
+    Arrangement, Blocking, Give, Layout, LayoutStatus, PostPlace, Relaxation, SectionKind,
+    SectionPlace,
 };
 pub use error::LayoutError;
+pub(crate) use fewest_cuts::FewestCuts;
 pub use lattice::Lattice;
 pub use request::{GateRequest, LayoutEnd, LayoutRequest, WhichEnd};
+pub use runners_up::{Change, Choices, RunnerUp, runners_up};
+pub use verify::{Unsound, verify_layout};
 pub use wish::{Objective, Wish};
 
 use problem::Problem;
+
+#[cfg(test)]
+mod tests;
 
 /// Returns the best layout of a run, or which hard rules stand in the way.
 ///
@@ -81,9 +94,13 @@ pub fn lay_out(request: &LayoutRequest) -> Result<Layout, LayoutError> {
     let problem = Problem::new(request)?;
     let status = match solve::solve(&problem)? {
         Some(path) => LayoutStatus::Optimal(Arrangement::new(&problem, &path)),
-        None => LayoutStatus::None {
-            blocking: blocking::blocking(&problem),
-        },
+        None => {
+            let blocking = blocking::blocking(&problem);
+            LayoutStatus::None {
+                relaxations: blocking::relaxations(&problem, &blocking),
+                blocking,
+            }
+        }
     };
     Ok(Layout {
         status,

@@ -21,9 +21,10 @@
 //! | a description as stated to calls with all their parts | [`complete()`] | [`Completed`]: a deed, what was solved, curves |
 //! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
 //! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
-//! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |
+//! | the line inside | [`offset()`] | [`Offset`]: its rings, their corners and miters |
 //! | the fence | [`route()`] | [`Route`]: runs between flags |
 //! | one run | [`lay_out`] | [`Layout`]: posts, sections, gates, proven best |
+//! | one run on a slope, on an arc | [`lay_out_on_ground`], [`lay_out_on_arc`] | racked or stepped sections; chords |
 //! | material | [`takeoff()`] | [`Takeoff`]: need and order of each item |
 //! | a whole job | [`work_out`] | [`JobReport`]: all of it, with findings |
 //!
@@ -67,6 +68,7 @@
 mod angle;
 mod angle_print;
 mod angle_text;
+mod arc_layout;
 mod area_check;
 mod balance;
 mod bearing;
@@ -81,6 +83,7 @@ mod estimate;
 mod fit;
 #[cfg(feature = "geodesy")]
 mod geodesy;
+mod ground_layout;
 mod intersect;
 mod job;
 mod last_digit;
@@ -98,22 +101,27 @@ mod piece;
 mod pins;
 mod point;
 mod product;
+mod profile;
 mod quantity_words;
 mod reading;
+mod region;
 mod ring;
 mod route;
 #[cfg(feature = "serde")]
 mod serialized;
 mod sights;
 mod slips;
+mod slope;
 mod square;
 pub mod standards;
+mod stock;
 mod survey;
 mod takeoff;
 mod tape;
 mod tape_corrections;
 mod ties;
 mod tract;
+mod trade;
 mod traverse;
 mod triangle;
 mod two_tapes;
@@ -122,6 +130,10 @@ mod units;
 pub use angle::Angle;
 pub use angle_print::AngleStyle;
 pub use angle_text::{Direction, read_angle, read_direction};
+pub use arc_layout::{
+    ArcLayout, ArcLayoutError, ArcLine, ArcPost, ArcSection, ArcYard, lay_out_on_arc,
+    least_arc_radius, runners_up_on_arc,
+};
 pub use area_check::{
     AreaCheck, AreaConfusion, AreaUnit, area_left_open, check_area, check_strip_area, strip_area,
     strip_width,
@@ -159,18 +171,23 @@ pub use geodesy::{
     LocalPlane, LonLat, ObliqueMercator, Projection, StatePlaneZone, TransverseMercator,
     local_points, read_datum, read_grid_zone,
 };
+pub use ground_layout::{
+    GroundLayout, GroundLayoutError, GroundReport, lay_out_on_ground, runners_up_on_ground,
+};
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
     tapes_meet,
 };
 pub use job::{
-    Fill, Finding, FlagReport, GatePlan, GateReport, Inside, Job, JobError, JobReport, Limits,
-    Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan, RunReport, RunWish,
-    SectionReport, Spot, SquareReading, SquareReport, StopPlan, TurnCheck, TurnReport, work_out,
+    Bands, Fill, Finding, FlagReport, GatePlan, GateReport, GroundPlan, GroundStation, Inside, Job,
+    JobError, JobReport, Limits, Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan,
+    RunReport, RunWish, SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade,
+    TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
-    Arrangement, Blocking, GateRequest, Lattice, Layout, LayoutEnd, LayoutError, LayoutRequest,
-    LayoutStatus, Objective, PostPlace, SectionKind, SectionPlace, WhichEnd, Wish, lay_out,
+    Arrangement, Blocking, Change, Choices, GateRequest, Give, Lattice, Layout, LayoutEnd,
+    LayoutError, LayoutRequest, LayoutStatus, Objective, PostPlace, Relaxation, RunnerUp,
+    SectionKind, SectionPlace, Unsound, WhichEnd, Wish, lay_out, runners_up, verify_layout,
 };
 pub use length::{Area, Length, METERS_PER_FOOT, QuantityError, SQUARE_FEET_PER_ACRE, Shift};
 pub use length_print::{InchFraction, LengthStyle};
@@ -183,14 +200,18 @@ pub use net::{
 };
 pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
-    Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
+    BareRing, Join, NEEDLE_LIMIT, Offset, OffsetBuffer, OffsetCorner, OffsetError, OffsetEvent,
+    OffsetRing, RingRole, inset, inset_uniform, offset,
 };
 pub use pins::{Pin, PinLocated, PinStands};
 pub use point::{Displacement, Point};
 pub use product::{
-    Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Shape,
+    Build, Concrete, Part, Per, Post, PostKind, Posts, Product, ProductError, Rack, Shape,
+    SlopeLimits,
 };
+pub use profile::{GroundReading, Profile, ProfileError, height_of_instrument};
 pub use reading::{ReadError, Reading};
+pub use region::{Region, RegionError};
 pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
@@ -199,9 +220,16 @@ pub use sights::{
     Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
 };
 pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, find_slips};
+pub use slope::{
+    HEIGHT_STEP, PostOnGround, PostToStand, SectionOnGround, SlopeError, SlopeSection, SlopedRun,
+    follow_ground, posts_on_ground, rack_grade,
+};
 pub use square::{CornerAnswer, CornerCheck, Correction, LegPlan, SquareError, Way};
+pub use stock::{CutPlan, Cutting, PieceTooLong, cut_plan};
 pub use survey::{MeasuredPlace, Measurement, Survey, SurveyError};
-pub use takeoff::{Difference, RunCount, Takeoff, TakeoffLine, differences, takeoff};
+pub use takeoff::{
+    Difference, RunCount, SawnPanel, SawnPiece, Takeoff, TakeoffLine, differences, takeoff,
+};
 pub use tape::TapeModel;
 pub use tape_corrections::{
     CorrectedTape, CorrectionError, CorrectionKind, Pull, STEEL_TAPE_MODULUS_PSI, Sag, Slope,
@@ -209,6 +237,7 @@ pub use tape_corrections::{
 };
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
+pub use trade::{Pair, RunCosts, TradeError, trades};
 pub use traverse::{
     Closure, ClosureCheck, Course, REFERENCE_CLOSURES, ReferenceClosure, Traverse, courses_read,
     traverse,

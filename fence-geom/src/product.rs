@@ -4,6 +4,8 @@
 use std::f64::consts::PI;
 
 use crate::length::Length;
+use crate::standards;
+use crate::stock::Cutting;
 
 /// A fence product.
 ///
@@ -27,10 +29,46 @@ pub struct Product {
     pub outstand: Length,
     /// The posts by their place.
     pub posts: Posts,
+    /// How its panels are cut.
+    pub cutting: Cutting,
+    /// The openings that its gates come with.
+    pub gate_openings: Vec<Length>,
     /// The concrete that fills the holes; `None` where posts are tamped.
     pub concrete: Option<Concrete>,
     /// Parts that are counted by posts, sections, gates or feet.
     pub parts: Vec<Part>,
+    /// How it follows sloping ground.
+    pub slope: SlopeLimits,
+}
+
+/// How a product follows sloping ground.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SlopeLimits {
+    /// How far its sections follow a slope.
+    pub rack: Rack,
+    /// The least gap under a section, which is also its gap on level ground.
+    pub least_gap: Length,
+    /// The greatest gap wanted under a section.
+    pub most_gap: Length,
+    /// How far posts stand above the sections beside them.
+    pub post_above: Length,
+    /// The lengths that posts are sold in; empty where they are not known.
+    pub post_lengths: Vec<Length>,
+}
+
+/// How far sections follow a slope. A racked section keeps its pickets plumb
+/// while its rails tilt; a section that does not rack stays level, and the fence
+/// steps at its posts.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Rack {
+    /// Not at all: every section is level.
+    #[default]
+    Level,
+    /// Up to this rise from end to end of a full section; a narrower one in
+    /// proportion.
+    UpTo(Length),
+    /// As steep as the ground, as what is built in place or rolled out.
+    Freely,
 }
 
 /// How the sections between posts are made.
@@ -39,6 +77,9 @@ pub enum Build {
     /// Panels of one width, cut where they must be.
     #[default]
     Panels,
+    /// Panels of one width on the face of the posts, their joints on the middle of
+    /// line posts.
+    PanelsOnFace,
     /// Built in place: bays of any width up to the widest.
     Stick,
     /// Rolled fabric: bays of any width up to the widest.
@@ -56,6 +97,8 @@ pub struct Posts {
     pub corner: Post,
     /// Beside a gate.
     pub gate: Post,
+    /// Between two sections of which one stands higher.
+    pub step: Post,
 }
 
 /// The place of a post in the fence.
@@ -69,6 +112,8 @@ pub enum PostKind {
     Corner,
     /// Beside a gate.
     Gate,
+    /// Between two sections of which one stands higher.
+    Step,
 }
 
 /// One kind of post and its hole.
@@ -168,6 +213,18 @@ pub enum ProductError {
         /// The width of the post.
         width: Length,
     },
+    /// A shortest cut that the brackets leave nothing of.
+    #[error(
+        "product {product:?}: the shortest cut, {min_cut:.3}, is no wider than the two brackets of {bracket:.3} beside it; give a wider min_cut, or the gap of one bracket"
+    )]
+    Bracket {
+        /// The product.
+        product: String,
+        /// The shortest cut.
+        min_cut: Length,
+        /// The gap of a bracket.
+        bracket: Length,
+    },
     /// A count or yield that is not a positive number.
     #[error("product {product:?}: {field} must be a number above zero, got {value}")]
     Number {
@@ -205,6 +262,13 @@ impl Product {
                 product: self.name.clone(),
                 min_cut: self.min_cut,
                 full: self.full,
+            });
+        }
+        if self.cutting.saw_length(self.min_cut) == Length::ZERO {
+            return Err(ProductError::Bracket {
+                product: self.name.clone(),
+                min_cut: self.min_cut,
+                bracket: self.cutting.bracket,
             });
         }
         for kind in PostKind::ALL {
@@ -264,6 +328,19 @@ impl Product {
     }
 }
 
+impl Default for SlopeLimits {
+    /// Level sections with the gaps of [`standards`]; post lengths not known.
+    fn default() -> Self {
+        Self {
+            rack: Rack::Level,
+            least_gap: standards::GAP_UNDER_LEAST,
+            most_gap: standards::GAP_UNDER_MOST,
+            post_above: Length::ZERO,
+            post_lengths: Vec::new(),
+        }
+    }
+}
+
 impl Posts {
     /// Returns the post for a place.
     #[must_use]
@@ -273,13 +350,14 @@ impl Posts {
             PostKind::End => self.end,
             PostKind::Corner => self.corner,
             PostKind::Gate => self.gate,
+            PostKind::Step => self.step,
         }
     }
 }
 
 impl PostKind {
     /// All kinds, in the order of a material list.
-    pub const ALL: [Self; 4] = [Self::Line, Self::End, Self::Corner, Self::Gate];
+    pub const ALL: [Self; 5] = [Self::Line, Self::End, Self::Corner, Self::Gate, Self::Step];
 
     /// Returns the word for it, such as "line post".
     #[must_use]
@@ -289,6 +367,7 @@ impl PostKind {
             Self::End => "end post",
             Self::Corner => "corner post",
             Self::Gate => "gate post",
+            Self::Step => "step post",
         }
     }
 }

@@ -173,6 +173,27 @@ pub struct Route {
     pub closed: bool,
 }
 
+impl Route {
+    /// The route with its flags at other places, by so little that each run keeps
+    /// its side and nothing new comes in its way.
+    pub(crate) fn moved(&self, flags: &[Point]) -> Self {
+        let mut moved = self.clone();
+        for (flag, &at) in moved.flags.iter_mut().zip(flags) {
+            flag.at = at;
+        }
+        for run in &mut moved.runs {
+            let ends = (moved.flags.get(run.from), moved.flags.get(run.to));
+            if let (Some(from), Some(to)) = ends {
+                run.string = (from.at, to.at);
+                run.length = from.at.distance(to.at);
+                run.azimuth = (to.at - from.at).azimuth();
+            }
+        }
+        set_ends(&mut moved.runs, &moved.flags);
+        moved
+    }
+}
+
 /// Why stops make no fence.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]

@@ -114,6 +114,33 @@ pub const CORNER_POST_TURN: Angle = Angle::of_whole_degrees(10);
 /// Source: ASTM F567-07, "Installation of Chain-Link Fence", 4.1. Status: read.
 pub const CHAIN_LINK_SPACING: Length = Length::of_feet(10.0);
 
+/// Least gap under a section: 1 in.
+///
+/// Source: fencing requirements of a state transportation department's
+/// solicitation for right-of-way fence (a bid site's copy), which has 1 in to 6 in
+/// under the fabric. Status: read, weak.
+pub const GAP_UNDER_LEAST: Length = Length::of_inches(1.0);
+
+/// Greatest gap wanted under a section, where nothing else is said: 4 in.
+///
+/// Status: common practice, no source. The document of [`GAP_UNDER_LEAST`] has
+/// 6 in for highways, [`POOL_GAP_UNDER`] is less.
+pub const GAP_UNDER_MOST: Length = Length::of_inches(4.0);
+
+/// Greatest gap under a pool barrier over soil or grass: 2 in, measured on the
+/// side away from the pool.
+///
+/// Source: City of Santa Paula, California, municipal code 154.09(B)(1) and the
+/// like section of the City of Monrovia (American Legal Publishing copies).
+/// Status: read. The building office says what holds.
+pub const POOL_GAP_UNDER: Length = Length::of_inches(2.0);
+
+/// Greatest gap under a pool barrier over a solid surface such as a concrete
+/// deck: 4 in.
+///
+/// Source: as [`POOL_GAP_UNDER`]. Status: read.
+pub const POOL_GAP_UNDER_SOLID: Length = Length::of_inches(4.0);
+
 /// Usual spacing of wood posts, center to center: 8 ft.
 ///
 /// Source: a fencing how-to page and a city's fence permit rules. Status: read,

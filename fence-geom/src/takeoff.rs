@@ -3,6 +3,7 @@
 use crate::length::Length;
 use crate::length_print::{InchFraction, LengthStyle};
 use crate::product::{Build, Per, PostKind, Product};
+use crate::stock::{CutPlan, cut_plan};
 
 /// What one run of fence was laid out with.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -32,6 +33,28 @@ pub struct Takeoff {
     pub fence: Length,
     /// Feet of gate openings.
     pub gates: Length,
+    /// The panels that cut sections are sawn from.
+    pub sawn: Vec<SawnPanel>,
+    /// No saw plan takes fewer panels; the same number where the plan is proven.
+    pub sawn_least: usize,
+}
+
+/// A panel and the pieces that are sawn from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SawnPanel {
+    /// The pieces, longest first.
+    pub pieces: Vec<SawnPiece>,
+}
+
+/// A piece of a panel for a cut section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SawnPiece {
+    /// The run of the section.
+    pub run: String,
+    /// The clear width of the section.
+    pub clear: Length,
+    /// The length to saw.
+    pub saw: Length,
 }
 
 /// One item of a material list.
@@ -60,15 +83,17 @@ pub struct Difference {
 
 /// Counts the material of some runs of one product.
 ///
-/// Every cut section takes a panel of its own: offcuts are not reused.
+/// Cut sections are sawn from as few panels as the product allows, over all runs:
+/// where its offcuts serve, by [`cut_plan`]; else each takes a panel of its own.
 ///
 /// Source of the concrete rule: the hole less the post, by the yield of a bag,
 /// with the spare share of the product on top; rounded up once, at the end.
 #[must_use]
 pub fn takeoff(runs: &[RunCount], product: &Product) -> Takeoff {
     let counts = Counts::of(runs);
+    let (sawn, sawn_least) = sawn(runs, product);
     let mut lines = post_lines(&counts);
-    lines.extend(section_lines(&counts, product));
+    lines.extend(section_lines(&counts, product, sawn.len()));
     lines.extend(gate_lines(runs));
     lines.extend(product.parts.iter().map(|part| {
         let units = match part.per {
@@ -92,7 +117,38 @@ pub fn takeoff(runs: &[RunCount], product: &Product) -> Takeoff {
         lines,
         fence: Length::saturating(counts.fence),
         gates: Length::saturating(counts.gate_feet),
+        sawn,
+        sawn_least,
     }
+}
+
+/// The panels that all cuts are sawn from, and the fewest there could be.
+fn sawn(runs: &[RunCount], product: &Product) -> (Vec<SawnPanel>, usize) {
+    if !matches!(product.build, Build::Panels | Build::PanelsOnFace) {
+        return (Vec::new(), 0);
+    }
+    let cutting = &product.cutting;
+    let pieces: Vec<SawnPiece> = (runs.iter())
+        .flat_map(|run| run.cuts.iter().map(|&clear| (run.name.clone(), clear)))
+        .map(|(run, clear)| SawnPiece {
+            run,
+            clear,
+            saw: cutting.saw_length(clear),
+        })
+        .collect();
+    let lengths: Vec<Length> = pieces.iter().map(|piece| piece.saw).collect();
+    let panel = cutting.saw_length(product.full);
+    // A cut wider than a panel is none that a layout gives: it takes one.
+    let plan = cut_plan(panel, &lengths, cutting).unwrap_or_else(|_| CutPlan {
+        panels: (0..pieces.len()).map(|piece| vec![piece]).collect(),
+        least: pieces.len(),
+    });
+    let panel = |numbers: &Vec<usize>| SawnPanel {
+        pieces: (numbers.iter())
+            .filter_map(|&number| pieces.get(number).cloned())
+            .collect(),
+    };
+    (plan.panels.iter().map(panel).collect(), plan.least)
 }
 
 /// Compares a material list with one counted by hand, item by item, by name
@@ -166,9 +222,11 @@ fn post_lines(counts: &Counts) -> Vec<TakeoffLine> {
         .collect()
 }
 
-fn section_lines(counts: &Counts, product: &Product) -> Vec<TakeoffLine> {
+fn section_lines(counts: &Counts, product: &Product, sawn: usize) -> Vec<TakeoffLine> {
     match product.build {
-        Build::Panels => vec![pieces("panel".to_owned(), counts.sections())],
+        Build::Panels | Build::PanelsOnFace => {
+            vec![pieces("panel".to_owned(), counts.full + count(sawn))]
+        }
         Build::Stick => vec![pieces("bay, built in place".to_owned(), counts.sections())],
         Build::Fabric => vec![TakeoffLine {
             item: "fabric".to_owned(),

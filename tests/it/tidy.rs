@@ -17,7 +17,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (10, &["point"]),
     (11, &["orient", "triangle", "estimate", "piece"]),
     (12, &["ring", "tape", "tape_corrections"]),
-    (13, &["intersect", "square"]),
+    (13, &["intersect", "square", "region"]),
     (14, &["survey", "two_tapes"]),
     (15, &["ties", "sights"]),
     // The record.
@@ -34,11 +34,12 @@ const FLOORS: &[(u32, &[&str])] = &[
     (31, &["fit"]),
     (32, &["lot"]),
     // Lines and products.
-    (40, &["corner", "product"]),
-    (41, &["offset"]),
+    (40, &["corner", "stock", "trade"]),
+    (41, &["offset", "product"]),
     // Along the line.
-    (50, &["obstacle"]),
-    (51, &["route", "layout"]),
+    (50, &["obstacle", "profile"]),
+    (51, &["route", "layout", "slope"]),
+    (52, &["arc_layout", "ground_layout"]),
     // The job.
     (60, &["locate", "takeoff"]),
     (61, &["job"]),

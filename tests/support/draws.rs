@@ -28,6 +28,16 @@ impl Draws {
         f64::from(u32::from_be_bytes([a, b, c, d])) / 4_294_967_296.0
     }
 
+    /// The next whole number from one to another, both included.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_precision_loss,
+        reason = "ranges of tests are far below 2^32"
+    )]
+    pub fn whole(&mut self, from: i64, to: i64) -> i64 {
+        from + (self.even() * (to - from + 1) as f64).floor() as i64
+    }
+
     /// The next normal error of standard error 1 (Box and Muller's method).
     pub fn normal(&mut self) -> f64 {
         let radius = (-2.0 * (1.0 - self.even()).ln()).sqrt();

@@ -1,19 +1,24 @@
 //! `fence posts`.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 use fence_geom::{
-    Arrangement, Blocking, Build, GateRequest, InchFraction, Lattice, Layout, LayoutEnd,
-    LayoutRequest, LayoutStatus, Length, LengthStyle, PostKind, SectionKind, Shift, Stretch,
-    WhichEnd, Wish, lay_out,
+    Angle, AngleStyle, Arrangement, Blocking, Build, Choices, Cutting, GateRequest, InchFraction,
+    Lattice, LayoutEnd, LayoutRequest, LayoutStatus, Length, LengthStyle, PostKind, Relaxation,
+    SectionKind, Shift, Stretch, WhichEnd, Wish,
 };
 
+use crate::contract::ground::GroundAnswer;
 use crate::contract::posts::{
-    BlockingRow, BuildWord, EndWord, FromTo, InchesOrText, ObjectiveRow, PostRow, PostsAnswer,
-    PostsEnd, PostsGate, PostsRequest, SectionRow,
+    BlockingRow, BuildWord, ChangeWord, EndWord, FromTo, InchesOrText, ObjectiveRow, PostRow,
+    PostsAnswer, PostsEnd, PostsGate, PostsRequest, RelaxationRow, RunnerUpRow, SectionRow,
 };
+use crate::drawing::run_elevation;
+use crate::ground_words::{ground_lines, tape_words};
+use crate::output_file::write_whole;
+use crate::run_layout::{Placed, PlacedSection, RunLayout};
 use crate::{Exit, input, typed};
 
 const CAUTIONS: [&str; 2] = [
@@ -36,11 +41,19 @@ const CAUTIONS: [&str; 2] = [
 ///   gates = [ { opening = "48in", wish = "20ft" } ]
 ///   no_dig = [ ["31ft", "33ft"] ]
 ///
-/// Further fields: build (panels, stick or fabric), hand_dig, show, guard, hide
-/// (start or end), lattice ("1/16in" by default), order. A gate may have a window
-/// for its middle, from and to; an end without a hole of its own has hole = false.
+/// On a slope: ground = [ { at = "0in", height = "0in" }, ... ] at both ends and
+/// where the grade breaks, and how sections follow it, slope = { rack = "10in",
+/// least_gap = "1in", most_gap = "4in" }; with height, depth, step_post.
+/// On an arc: arc = { radius = "60ft", yard = "center" } (or "away").
 ///
-/// Exit status: 0 done, 1 no layout keeps all hard rules, 2 input refused.
+/// Further fields: build (panels, panels_on_face, stick or fabric), cutting =
+/// { bracket, kerf, factory_end, reuse, step }, gate_openings, hand_dig, show,
+/// guard, hide (start or end), lattice ("1/16in" by default), order. A gate may
+/// have a window for its middle, from and to; an end without a hole of its own has
+/// hole = false.
+///
+/// Exit status: 0 done, 1 no layout keeps all hard rules, or the ground or the arc
+/// asks more than the product does, 2 input refused.
 ///
 /// Have buried lines marked by the one-call center before any hole.
 #[expect(
@@ -55,38 +68,70 @@ pub(crate) struct PostsArgs {
     /// Answer in JSON
     #[arg(long)]
     json: bool,
+    /// Also write a picture of the run seen from outside, a .svg file
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
 }
 
 pub(crate) fn posts(args: &PostsArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     let shown = args.file.display();
     let asked = input::read_request(&args.file)?;
-    let (layout, assumed) = laid_out(&asked).with_context(|| shown.to_string())?;
+    let (run, assumed) = laid_out(&asked).with_context(|| shown.to_string())?;
+    if let Some(path) = &args.output {
+        write_whole(path, elevation(&asked, &run, path)?.as_bytes())?;
+    }
     if args.json {
-        serde_json::to_writer_pretty(&mut *out, &answer(&layout, assumed))?;
+        serde_json::to_writer_pretty(&mut *out, &answer(&run, assumed))?;
         writeln!(out)?;
     } else {
-        present(&layout, &assumed, out)?;
+        present(&run, &assumed, out)?;
     }
-    Ok(exit(&layout))
+    Ok(exit(&run))
 }
 
 /// The answer to a request that has been read.
 pub(crate) fn posts_answer(asked: &PostsRequest) -> anyhow::Result<(PostsAnswer, Exit)> {
-    let (layout, assumed) = laid_out(asked)?;
-    Ok((answer(&layout, assumed), exit(&layout)))
+    let (run, assumed) = laid_out(asked)?;
+    Ok((answer(&run, assumed), exit(&run)))
 }
 
 /// The layout, and what was assumed in reading the request.
-fn laid_out(asked: &PostsRequest) -> anyhow::Result<(Layout, Vec<String>)> {
+fn laid_out(asked: &PostsRequest) -> anyhow::Result<(RunLayout, Vec<String>)> {
     let mut assumed = Vec::new();
     let request = request(asked, &mut assumed)?;
-    Ok((lay_out(&request)?, typed::once(assumed)))
+    let openings = asked.gate_openings.iter();
+    let choices = Choices {
+        cutting: cutting(asked, &mut assumed)?,
+        gate_openings: openings
+            .map(|opening| length("gate_openings", opening, &mut assumed))
+            .collect::<anyhow::Result<_>>()?,
+        ..Choices::default()
+    };
+    let run = RunLayout::new(asked, &request, &choices, &mut assumed)?;
+    Ok((run, typed::once(assumed)))
 }
 
-const fn exit(layout: &Layout) -> Exit {
-    match layout.status {
-        LayoutStatus::Optimal(_) => Exit::Done,
-        LayoutStatus::None { .. } => Exit::AnswerIsNo,
+fn cutting(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<Cutting> {
+    let Some(asked) = &asked.cutting else {
+        return Ok(Cutting::default());
+    };
+    let mut given = |field: &str, given: &Option<InchesOrText>| {
+        let read = given.as_ref().map(|given| length(field, given, assumed));
+        read.transpose()
+    };
+    Ok(Cutting {
+        bracket: given("cutting.bracket", &asked.bracket)?.unwrap_or_default(),
+        kerf: given("cutting.kerf", &asked.kerf)?.unwrap_or_default(),
+        factory_end: asked.factory_end,
+        reuse: asked.reuse,
+        step: given("cutting.step", &asked.step)?,
+    })
+}
+
+fn exit(run: &RunLayout) -> Exit {
+    match run.layout.status {
+        LayoutStatus::Optimal(_) if run.is_within_limits() => Exit::Done,
+        LayoutStatus::Optimal(_) | LayoutStatus::None { .. } => Exit::AnswerIsNo,
     }
 }
 
@@ -96,6 +141,7 @@ fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<La
         None if asked.gates.is_empty() => &asked.line_post,
         None => bail!("`gate_post` is missing: give the width of the posts beside a gate"),
     };
+    let cut_step = cutting(asked, assumed)?.step;
     let mut length = |field: &str, given| length(field, given, assumed);
     Ok(LayoutRequest {
         length: length("length", &asked.length)?,
@@ -103,12 +149,14 @@ fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<La
         gate_post: length("gate_post", gate_post)?,
         full: length("full", &asked.full)?,
         min_cut: length("min_cut", &asked.min_cut)?,
+        cut_step,
         lattice: match &asked.lattice {
             Some(step) => Lattice::from_step(length("lattice", step)?)?,
             None => Lattice::default(),
         },
         build: match asked.build {
             BuildWord::Panels => Build::Panels,
+            BuildWord::PanelsOnFace => Build::PanelsOnFace,
             BuildWord::Stick => Build::Stick,
             BuildWord::Fabric => Build::Fabric,
         },
@@ -192,50 +240,74 @@ fn wish(name: &String) -> anyhow::Result<Wish> {
     })
 }
 
-fn answer(layout: &Layout, assumed: Vec<String>) -> PostsAnswer {
-    let (best, blocking) = match &layout.status {
-        LayoutStatus::Optimal(best) => (Some(best), &[][..]),
-        LayoutStatus::None { blocking } => (None, blocking.as_slice()),
+fn answer(run: &RunLayout, assumed: Vec<String>) -> PostsAnswer {
+    let layout = &run.layout;
+    let (best, blocking, relaxations) = match &layout.status {
+        LayoutStatus::Optimal(best) => (Some(best), &[][..], &[][..]),
+        LayoutStatus::None {
+            blocking,
+            relaxations,
+        } => (None, blocking.as_slice(), relaxations.as_slice()),
     };
     let lattice = layout.lattice;
+    let sections = |best: &Arrangement, placed| section_rows(best, placed, &run.cutting);
     PostsAnswer {
         status: if best.is_some() { "optimal" } else { "none" },
         objective: best.map(|best| ObjectiveRow::of(&best.objective)),
         lattice_in: lattice.step_inches(),
         order: layout.order.iter().map(|wish| wish.name()).collect(),
-        posts: best.map_or_else(Vec::new, |best| post_rows(best, lattice)),
-        sections: best.map_or_else(Vec::new, |best| section_rows(best, lattice)),
-        runners_up: Vec::new(),
+        posts: best.map_or_else(Vec::new, |best| post_rows(best, &run.placed, lattice)),
+        sections: best.map_or_else(Vec::new, |best| sections(best, &run.placed)),
+        runners_up: (run.runners_up.iter())
+            .map(|(other, placed)| RunnerUpRow {
+                words: other.words.clone(),
+                change: ChangeWord::of(other.change),
+                objective: ObjectiveRow::of(&other.arrangement.objective),
+                panels: other.panels,
+                posts: post_rows(&other.arrangement, placed, lattice),
+                sections: sections(&other.arrangement, placed),
+            })
+            .collect(),
         blocking: (blocking.iter())
             .map(|rule| BlockingRow {
                 name: rule.name(),
                 words: rule.words(),
             })
             .collect(),
+        relaxations: (relaxations.iter())
+            .map(|least| RelaxationRow {
+                name: least.rule.name(),
+                by_in: lattice.inches(least.by),
+                words: least.words(lattice),
+            })
+            .collect(),
+        ground: run.ground.as_ref().map(GroundAnswer::of),
+        arc: run.arc_answer(),
         assumed,
         cautions: CAUTIONS.to_vec(),
     }
 }
 
-fn post_rows(best: &Arrangement, lattice: Lattice) -> Vec<PostRow> {
-    (best.posts.iter())
-        .map(|post| PostRow {
-            center_in: lattice.inches_of_halves(post.center_half_steps),
+fn post_rows(best: &Arrangement, placed: &Placed, lattice: Lattice) -> Vec<PostRow> {
+    (best.posts.iter().zip(&placed.posts))
+        .map(|(post, (center, kind))| PostRow {
+            center_in: center.inches(),
             width_in: lattice.inches(post.width),
-            kind: post_word(post.kind),
+            kind: post_word(*kind),
             hole: post.hole,
             hand_dug: post.hand_dug,
         })
         .collect()
 }
 
-fn section_rows(best: &Arrangement, lattice: Lattice) -> Vec<SectionRow> {
-    (best.sections.iter())
-        .map(|section| SectionRow {
+fn section_rows(best: &Arrangement, placed: &Placed, cutting: &Cutting) -> Vec<SectionRow> {
+    (best.sections.iter().zip(&placed.sections))
+        .map(|(section, placed)| SectionRow {
             kind: section_word(section.kind),
-            clear_in: lattice.inches(section.clear),
-            from_in: lattice.inches(section.from),
-            to_in: lattice.inches(section.to()),
+            clear_in: placed.clear.inches(),
+            saw_in: saw_length(section.kind, placed, cutting).map(Length::inches),
+            from_in: placed.from.inches(),
+            to_in: (placed.from + placed.clear.forward()).inches(),
             gate: match section.kind {
                 SectionKind::Gate(gate) => Some(gate),
                 SectionKind::Full | SectionKind::Cut | SectionKind::Bay => None,
@@ -244,12 +316,18 @@ fn section_rows(best: &Arrangement, lattice: Lattice) -> Vec<SectionRow> {
         .collect()
 }
 
+/// What to saw for a cut section.
+fn saw_length(kind: SectionKind, placed: &PlacedSection, cutting: &Cutting) -> Option<Length> {
+    (kind == SectionKind::Cut).then(|| cutting.saw_length(placed.rail))
+}
+
 const fn post_word(kind: PostKind) -> &'static str {
     match kind {
         PostKind::End => "end",
         PostKind::Line => "line",
         PostKind::Gate => "gate",
         PostKind::Corner => "corner",
+        PostKind::Step => "step",
     }
 }
 
@@ -262,10 +340,21 @@ const fn section_word(kind: SectionKind) -> &'static str {
     }
 }
 
-fn present(layout: &Layout, assumed: &[String], out: &mut dyn Write) -> anyhow::Result<()> {
-    match &layout.status {
-        LayoutStatus::Optimal(best) => present_best(best, layout, out)?,
-        LayoutStatus::None { blocking } => present_blocking(blocking, out)?,
+fn present(run: &RunLayout, assumed: &[String], out: &mut dyn Write) -> anyhow::Result<()> {
+    match &run.layout.status {
+        LayoutStatus::Optimal(best) => {
+            present_best(best, run, out)?;
+            present_ground(run, out)?;
+            present_arc(run, out)?;
+            present_runners_up(run, out)?;
+        }
+        LayoutStatus::None {
+            blocking,
+            relaxations,
+        } => {
+            present_blocking(blocking, out)?;
+            present_relaxations(relaxations, run.layout.lattice, out)?;
+        }
     }
     for words in assumed {
         writeln!(out, "assumed: {words}")?;
@@ -276,7 +365,32 @@ fn present(layout: &Layout, assumed: &[String], out: &mut dyn Write) -> anyhow::
     Ok(())
 }
 
-fn present_best(best: &Arrangement, layout: &Layout, out: &mut dyn Write) -> anyhow::Result<()> {
+fn present_relaxations(
+    relaxations: &[Relaxation],
+    lattice: Lattice,
+    out: &mut dyn Write,
+) -> anyhow::Result<()> {
+    if !relaxations.is_empty() {
+        writeln!(out, "The least that would do:")?;
+    }
+    for least in relaxations {
+        writeln!(out, "  {}", least.words(lattice))?;
+    }
+    Ok(())
+}
+
+fn present_runners_up(run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
+    if !run.runners_up.is_empty() {
+        writeln!(out, "\nWorth a look:")?;
+    }
+    for (other, _) in &run.runners_up {
+        writeln!(out, "  {}", other.words)?;
+    }
+    Ok(())
+}
+
+fn present_best(best: &Arrangement, run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
+    let layout = &run.layout;
     let lattice = layout.lattice;
     writeln!(out, "The best layout, proven, in steps of {lattice}:")?;
     for wish in &layout.order {
@@ -288,38 +402,125 @@ fn present_best(best: &Arrangement, layout: &Layout, out: &mut dyn Write) -> any
             wish_words(*wish)
         )?;
     }
-    writeln!(out, "\nFrom the start reference, each rounded by itself:")?;
+    let tape = match &run.arc {
+        Some(_) => "along the arc of the outside faces".to_owned(),
+        None => tape_words(run.ground.as_ref()),
+    };
+    writeln!(
+        out,
+        "\nFrom the start reference, each rounded by itself; {tape}:"
+    )?;
     writeln!(
         out,
         "  {:<12}  {:<10}  {:<10}  hole",
         "post center", "width", "kind"
     )?;
     let style = LengthStyle::CREW;
-    let mut sections = best.sections.iter();
-    for post in &best.posts {
+    let mut sections = best.sections.iter().zip(&run.placed.sections);
+    for (post, (center, kind)) in best.posts.iter().zip(&run.placed.posts) {
         let hole = match (post.hole, post.hand_dug) {
             (false, _) => "none",
             (true, false) => "dig",
             (true, true) => "DIG BY HAND",
         };
-        let center = lattice.half_steps(post.center_half_steps).to_text(style);
-        let (width, kind) = (inches(lattice, post.width), post_word(post.kind));
+        let center = center.to_text(style);
+        let (width, kind) = (inches(lattice.shift(post.width)), post_word(*kind));
         writeln!(out, "  {center:<12}  {width:<10}  {kind:<10}  {hole}")?;
-        if let Some(section) = sections.next() {
-            let clear = inches(lattice, section.clear);
+        if let Some((section, placed)) = sections.next() {
+            let clear = inches(placed.clear.forward());
             let kind = match section.kind {
                 SectionKind::Gate(gate) => format!("gate {}", gate + 1),
                 kind => section_word(kind).to_owned(),
             };
-            writeln!(out, "  {:<12}  {clear:<10}  {kind}", "")?;
+            let saw = saw_length(section.kind, placed, &run.cutting)
+                .map(|saw| inches(saw.forward()))
+                .filter(|saw| *saw != clear)
+                .map_or_else(String::new, |saw| format!(", saw {saw}"));
+            writeln!(out, "  {:<12}  {clear:<10}  {kind}{saw}", "")?;
         }
     }
     Ok(())
 }
 
-fn inches(lattice: Lattice, steps: i64) -> String {
-    let style = LengthStyle::Inches(InchFraction::Sixteenth);
-    lattice.shift(steps).to_text(style)
+fn inches(length: Shift) -> String {
+    length.to_text(LengthStyle::Inches(InchFraction::Sixteenth))
+}
+
+fn present_ground(run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
+    let Some(ground) = &run.ground else {
+        return Ok(());
+    };
+    writeln!(out, "\nOver the ground:")?;
+    writeln!(out, "  {:>12}{:>14}", "level", "along ground")?;
+    let LayoutStatus::Optimal(best) = &run.layout.status else {
+        return Ok(());
+    };
+    let stations: Vec<Shift> = (run.placed.posts.iter().zip(&best.posts))
+        .filter(|(_, post)| post.width > 0)
+        .map(|((station, _), _)| *station)
+        .collect();
+    let from_wall = best.posts.first().is_some_and(|post| post.width == 0);
+    for line in ground_lines(ground, &stations, from_wall) {
+        writeln!(out, "  {:<26}  {}", line.station, line.words)?;
+    }
+    Ok(())
+}
+
+fn present_arc(run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
+    let Some(arc) = &run.arc else {
+        return Ok(());
+    };
+    let turn = |angle: Angle| angle.to_text(AngleStyle::Decimal { places: 2 });
+    writeln!(
+        out,
+        "\nOn the arc: post centers on a radius of {}, moved in by {} so that no section bulges past the line; {} at a post between full sections",
+        arc.post_radius.to_text(LengthStyle::CREW),
+        inches(arc.moved_in.forward()),
+        turn(arc.full_turn)
+    )?;
+    for (i, (post, section)) in arc.posts.iter().zip(&arc.sections).enumerate() {
+        writeln!(
+            out,
+            "  post {:<3} turn {:<8} then {} from center to center, its middle {} from the arc of centers",
+            i + 1,
+            turn(post.turn),
+            section.chord.to_text(LengthStyle::CREW),
+            inches(section.rise.forward())
+        )?;
+    }
+    if let Some(least) = run.least_radius {
+        let words = if run.is_within_limits() {
+            "enough for"
+        } else {
+            "TOO TIGHT for"
+        };
+        writeln!(
+            out,
+            "  the radius is {words} the turn that the product allows: {} at least",
+            least.to_text(LengthStyle::CREW)
+        )?;
+    }
+    Ok(())
+}
+
+/// The picture of the run.
+fn elevation(asked: &PostsRequest, run: &RunLayout, path: &Path) -> anyhow::Result<String> {
+    if path
+        .extension()
+        .is_none_or(|extension| !extension.eq_ignore_ascii_case("svg"))
+    {
+        bail!(
+            "cannot tell what to write to {}: its name must end in .svg",
+            path.display()
+        );
+    }
+    let LayoutStatus::Optimal(best) = &run.layout.status else {
+        bail!(
+            "there is no layout to draw, so {} is not written",
+            path.display()
+        );
+    };
+    Ok(run_elevation(asked, run, best).svg())
 }
 
 fn present_blocking(blocking: &[Blocking], out: &mut dyn Write) -> anyhow::Result<()> {

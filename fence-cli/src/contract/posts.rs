@@ -1,11 +1,14 @@
 //! What `fence posts` takes and answers.
 
-use fence_geom::{LengthReader, Objective, Reading, Shift};
+use fence_geom::{Change, LengthReader, LengthUnit, Objective, Reading, Shift};
 use schemars::JsonSchema;
 use serde::de::{self, Deserialize, Deserializer, Visitor, value::MapAccessDeserializer};
 use serde::{Deserialize as DeriveDeserialize, Serialize};
 
+use crate::request_unit::{UnitField, of_numbers};
+
 use super::alias::also;
+use super::ground::GroundAnswer;
 
 /// One run of fence: TOML or JSON. Lengths are inches as a number, or text with
 /// its unit; places are distances from the start reference, a flag or the face
@@ -13,6 +16,9 @@ use super::alias::also;
 #[derive(DeriveDeserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct PostsRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; inches by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// From the start reference to the end reference.
     pub(crate) length: InchesOrText,
     /// What stands between the posts; `panels` by default.
@@ -26,6 +32,11 @@ pub(crate) struct PostsRequest {
     pub(crate) full: InchesOrText,
     /// Shortest clear width of a cut section, or of a bay.
     pub(crate) min_cut: InchesOrText,
+    /// How panels are cut; to any width, each from a panel of its own, by default.
+    pub(crate) cutting: Option<PostsCutting>,
+    /// The openings that gates come with, for runners-up with another.
+    #[serde(default)]
+    pub(crate) gate_openings: Vec<InchesOrText>,
     /// The gates.
     #[serde(default)]
     pub(crate) gates: Vec<PostsGate>,
@@ -53,6 +64,98 @@ pub(crate) struct PostsRequest {
     /// follow in the usual order.
     #[serde(default)]
     pub(crate) order: Vec<String>,
+    /// The ground along the run, read at both ends too; level where it is not
+    /// given.
+    #[serde(default)]
+    pub(crate) ground: Vec<PostsGround>,
+    /// True where the places of `ground` were taped along the ground, not level.
+    #[serde(default)]
+    pub(crate) along_ground: bool,
+    /// How sections follow the ground.
+    pub(crate) slope: Option<PostsSlope>,
+    /// Width of a post at which the fence steps; as `line_post` by default.
+    pub(crate) step_post: Option<InchesOrText>,
+    /// How high the fence stands over level ground: for the lengths of posts on a
+    /// slope, and for the picture. 6 ft by default.
+    pub(crate) height: Option<InchesOrText>,
+    /// How deep posts go; 0 by default.
+    pub(crate) depth: Option<InchesOrText>,
+    /// The arc that the run follows; straight where it is not given.
+    pub(crate) arc: Option<PostsArc>,
+}
+
+/// A reading of the ground.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsGround {
+    /// From the start reference.
+    pub(crate) at: InchesOrText,
+    /// The height of the ground, from any one level; negative below it.
+    pub(crate) height: InchesOrText,
+}
+
+/// How sections follow sloping ground.
+#[derive(DeriveDeserialize, JsonSchema, Debug, Default)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsSlope {
+    /// How far a full section racks, from end to end; not at all by default.
+    pub(crate) rack: Option<InchesOrText>,
+    /// True for what is built in place or rolled out, and racks as the ground does.
+    #[serde(default)]
+    pub(crate) rack_freely: bool,
+    /// The least gap under a section; 1 in by default.
+    pub(crate) least_gap: Option<InchesOrText>,
+    /// The greatest gap wanted under a section; 4 in by default.
+    pub(crate) most_gap: Option<InchesOrText>,
+    /// How far posts stand above the sections beside them.
+    pub(crate) post_above: Option<InchesOrText>,
+    /// The lengths that posts are sold in.
+    #[serde(default)]
+    pub(crate) post_lengths: Vec<InchesOrText>,
+}
+
+/// An arc: the line of the posts' outside faces.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsArc {
+    /// Its radius.
+    pub(crate) radius: InchesOrText,
+    /// Where the yard is: `center`, where the line curves out around it, or
+    /// `away`, where the line curves into it.
+    pub(crate) yard: YardWord,
+    /// The most that two sections may turn at a post, in degrees: what the
+    /// product's brackets swing.
+    pub(crate) most_turn_deg: Option<f64>,
+}
+
+/// The side of an arc on which the yard lies.
+#[derive(DeriveDeserialize, JsonSchema, Debug, Clone, Copy)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum YardWord {
+    /// Where the center of the arc is.
+    Center,
+    /// Away from the center of the arc.
+    Away,
+}
+
+/// How panels are cut.
+#[derive(DeriveDeserialize, JsonSchema, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsCutting {
+    /// The gap that a bracket leaves between a panel and a post, at either end; 0
+    /// by default.
+    pub(crate) bracket: Option<InchesOrText>,
+    /// What the saw takes; 0 by default.
+    pub(crate) kerf: Option<InchesOrText>,
+    /// Whether each piece needs an end as it left the factory.
+    #[serde(default)]
+    pub(crate) factory_end: bool,
+    /// Whether what is left of one panel serves for another piece.
+    #[serde(default)]
+    pub(crate) reuse: bool,
+    /// What is cut off is a whole multiple of this, such as the spacing of
+    /// pickets; any width by default.
+    pub(crate) step: Option<InchesOrText>,
 }
 
 /// A gate.
@@ -106,6 +209,9 @@ pub(crate) enum BuildWord {
     Stick,
     /// Rolled fabric, in bays.
     Fabric,
+    /// Panels on the face of the posts, their joints on the middle of line posts;
+    /// `full` and `min_cut` then are lengths of panels from end to end.
+    PanelsOnFace,
 }
 
 /// An end of the run.
@@ -154,21 +260,24 @@ impl<'de> Deserialize<'de> for InchesOrText {
                 f.write_str("a length: inches as a number, or text such as \"12ft6-1/2in\"")
             }
 
-            fn visit_f64<E: de::Error>(self, inches: f64) -> Result<InchesOrText, E> {
-                let shift = Shift::from_inches(inches).map_err(E::custom)?;
-                Ok(InchesOrText(Reading::sure(shift)))
+            fn visit_f64<E: de::Error>(self, count: f64) -> Result<InchesOrText, E> {
+                let shift = match of_numbers(LengthUnit::Inch) {
+                    LengthUnit::Inch => Shift::from_inches(count),
+                    other => Shift::from_feet(count * other.feet()),
+                };
+                Ok(InchesOrText(Reading::sure(shift.map_err(E::custom)?)))
             }
 
-            fn visit_i64<E: de::Error>(self, inches: i64) -> Result<InchesOrText, E> {
-                let inches = i32::try_from(inches)
-                    .map_err(|_| E::custom(format!("a length of {inches} in is out of range")))?;
-                self.visit_f64(f64::from(inches))
+            fn visit_i64<E: de::Error>(self, count: i64) -> Result<InchesOrText, E> {
+                let count = i32::try_from(count)
+                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
-            fn visit_u64<E: de::Error>(self, inches: u64) -> Result<InchesOrText, E> {
-                let inches = u32::try_from(inches)
-                    .map_err(|_| E::custom(format!("a length of {inches} in is out of range")))?;
-                self.visit_f64(f64::from(inches))
+            fn visit_u64<E: de::Error>(self, count: u64) -> Result<InchesOrText, E> {
+                let count = u32::try_from(count)
+                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
             fn visit_str<E: de::Error>(self, text: &str) -> Result<InchesOrText, E> {
@@ -260,10 +369,39 @@ pub(crate) struct PostsAnswer {
     /// Where there is no layout: each hard rule that, dropped alone, would give
     /// one.
     pub(crate) blocking: Vec<BlockingRow>,
+    /// The least by which each of those would have to give that gives by degrees:
+    /// the window of a gate, the range of a face, the shortest cut.
+    pub(crate) relaxations: Vec<RelaxationRow>,
+    /// The run over its ground; null where that is not given.
+    pub(crate) ground: Option<GroundAnswer>,
+    /// The run on its arc; null where it is straight.
+    pub(crate) arc: Option<ArcAnswer>,
     /// What had to be assumed.
     pub(crate) assumed: Vec<String>,
     /// What to keep in mind.
     pub(crate) cautions: Vec<&'static str>,
+}
+
+/// A run on an arc, with straight sections as chords. Places of posts and sections
+/// are along the arc of the posts' outside faces.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ArcAnswer {
+    /// The radius on which the centers of the posts stand.
+    pub(crate) post_radius_ft: f64,
+    /// How far the posts are moved in, so that no section bulges past the line.
+    pub(crate) moved_in_in: f64,
+    /// The turn at a post between two full sections.
+    pub(crate) full_turn_deg: f64,
+    /// The turn at each post: from section to section, at an end from the tangent.
+    pub(crate) turns_deg: Vec<f64>,
+    /// From center to center of the posts of each section.
+    pub(crate) chords_in: Vec<f64>,
+    /// How far the line of post centers bulges past the middle of each section.
+    pub(crate) rises_in: Vec<f64>,
+    /// How far full sections and gates miss their width, at the worst.
+    pub(crate) misfit_in: f64,
+    /// The least radius of post centers for `most_turn_deg`; null without it.
+    pub(crate) least_radius_ft: Option<f64>,
 }
 
 /// How well each wish is served; smaller is better.
@@ -322,8 +460,11 @@ pub(crate) struct PostRow {
 pub(crate) struct SectionRow {
     /// `full`, `cut`, `gate` or `bay`.
     pub(crate) kind: &'static str,
-    /// Its clear width.
+    /// Its clear width; of a panel on the face of the posts, its length.
     pub(crate) clear_in: f64,
+    /// The length to saw for a cut: the clear width less two bracket gaps; null
+    /// for other sections.
+    pub(crate) saw_in: Option<f64>,
     /// Its first face from the start reference.
     pub(crate) from_in: f64,
     /// Its last face from the start reference.
@@ -335,10 +476,60 @@ pub(crate) struct SectionRow {
 /// Another layout worth a look.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct RunnerUpRow {
-    /// How it differs from the best.
+    /// How it differs from the best, with its numbers.
     pub(crate) words: String,
+    /// What kind of change it is.
+    pub(crate) change: ChangeWord,
     /// How well each wish is served.
     pub(crate) objective: ObjectiveRow,
+    /// Panels to buy; 0 where there are none.
+    pub(crate) panels: usize,
+    /// Its posts.
+    pub(crate) posts: Vec<PostRow>,
+    /// Its sections.
+    pub(crate) sections: Vec<SectionRow>,
+}
+
+/// What a runner-up does differently.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum ChangeWord {
+    /// Wider cuts, with one more at most.
+    WiderCuts,
+    /// Another opening for a gate.
+    GateOpening,
+    /// An end past its range.
+    EndShift,
+    /// Holes dug by hand.
+    HandDug,
+    /// Sections at an end made equal.
+    EqualSections,
+    /// Fewer panels to buy.
+    FewerPanels,
+}
+
+impl ChangeWord {
+    pub(crate) const fn of(change: Change) -> Self {
+        match change {
+            Change::WiderCuts => Self::WiderCuts,
+            Change::Gate(_) => Self::GateOpening,
+            Change::Shift(_) => Self::EndShift,
+            Change::HandDug => Self::HandDug,
+            Change::Equal(..) => Self::EqualSections,
+            Change::FewerPanels => Self::FewerPanels,
+        }
+    }
+}
+
+/// How little of a hard rule would have to be given up.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct RelaxationRow {
+    /// The rule by the fields of the request, such as `gates[0].window`.
+    pub(crate) name: String,
+    /// By how much; one step of the lattice less is not enough.
+    pub(crate) by_in: f64,
+    /// What would give way, and how.
+    pub(crate) words: String,
 }
 
 /// A hard rule that stands in the way.

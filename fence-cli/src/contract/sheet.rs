@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::deed::{ClosureRow, PlaceRow};
 use super::fit::FitPinAnswer;
+use super::ground::GroundAnswer;
 use super::offset::{OffsetCheck, OffsetRingRole};
 use super::posts::ObjectiveRow;
 use super::square::SquareVerdict;
@@ -29,6 +30,9 @@ pub(crate) struct SheetAnswer {
     pub(crate) turns: Vec<SheetTurn>,
     /// The runs of fence, laid out.
     pub(crate) runs: Vec<SheetRun>,
+    /// What moves of lines within their bands would save: no others have as few
+    /// cuts for fewer inches. Empty where no band is given.
+    pub(crate) trades: Vec<SheetTrade>,
     /// What was checked and what was found, the worst first.
     pub(crate) checks: Vec<SheetCheck>,
     /// The material.
@@ -308,14 +312,46 @@ pub(crate) struct SheetRun {
     pub(crate) objective: Option<ObjectiveRow>,
     /// Where there is no layout: what, dropped alone, would give one.
     pub(crate) blocking: Vec<String>,
+    /// Where there is no layout: the least that would do.
+    pub(crate) relaxations: Vec<String>,
+    /// Other layouts worth a look, a line each.
+    pub(crate) runners_up: Vec<String>,
     /// The posts in order.
     pub(crate) posts: Vec<SheetPost>,
     /// The sections in order.
     pub(crate) sections: Vec<SheetSection>,
+    /// The run over its ground; null where the ground was not read.
+    pub(crate) ground: Option<GroundAnswer>,
     /// Where holes are dug by hand.
     pub(crate) hand_dig: Vec<SheetStretch>,
     /// Where no hole may be.
     pub(crate) no_dig: Vec<SheetStretch>,
+}
+
+/// Moves of lines within their bands.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetTrade {
+    /// In words.
+    pub(crate) words: String,
+    /// Cuts of the whole job.
+    pub(crate) cuts: i64,
+    /// Cuts with the lines where they are; null where a run has no layout then.
+    pub(crate) cuts_now: Option<i64>,
+    /// Holes dug by hand.
+    pub(crate) hand_dug: i64,
+    /// All moves together.
+    pub(crate) moved_in: f64,
+    /// The sides whose lines move.
+    pub(crate) moves: Vec<SheetMove>,
+}
+
+/// A move of a line.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetMove {
+    /// The side.
+    pub(crate) side: String,
+    /// How far, positive into the lot.
+    pub(crate) by_in: f64,
 }
 
 /// Whether there is a layout.
@@ -359,6 +395,8 @@ pub(crate) enum PostWord {
     Corner,
     /// Beside a gate.
     Gate,
+    /// Between two sections of which one stands higher.
+    Step,
 }
 
 /// A section.
@@ -366,8 +404,13 @@ pub(crate) enum PostWord {
 pub(crate) struct SheetSection {
     /// What fills it.
     pub(crate) kind: SectionWord,
-    /// Its clear width.
+    /// Its clear width, level.
     pub(crate) clear_in: f64,
+    /// How long its rails are, face to face of its posts. More than `clear_in` where
+    /// it is racked.
+    pub(crate) rail_in: f64,
+    /// The length to saw for a cut; null for other sections.
+    pub(crate) saw_in: Option<f64>,
     /// The station of its first face.
     pub(crate) from_in: f64,
     /// The gate in it; null in other sections.
@@ -465,6 +508,10 @@ pub(crate) enum CheckKind {
     Height,
     /// The distance inside the lot line against its limit.
     Setback,
+    /// Whether the gap under a section is within its limit.
+    Gap,
+    /// Whether posts are sold as long as the ground needs them.
+    PostLength,
     /// Anything else.
     Other,
 }

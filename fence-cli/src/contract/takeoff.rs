@@ -52,8 +52,30 @@ pub(crate) struct TakeoffList {
     pub(crate) tear_out_ft: Option<f64>,
     /// What each run takes.
     pub(crate) runs: Vec<TakeoffRun>,
+    /// The panels that cut sections are sawn from, over all runs.
+    pub(crate) sawn_panels: Vec<TakeoffSawnPanel>,
+    /// No saw plan takes fewer panels; as many as `sawn_panels` where proven.
+    pub(crate) sawn_panels_least: usize,
     /// Runs without a layout: nothing of them is counted.
     pub(crate) uncounted_runs: Vec<String>,
+}
+
+/// A panel that pieces are sawn from.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct TakeoffSawnPanel {
+    /// The pieces, longest first.
+    pub(crate) pieces: Vec<TakeoffPiece>,
+}
+
+/// A piece sawn from a panel.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct TakeoffPiece {
+    /// The run of its section.
+    pub(crate) run: String,
+    /// The clear width of its section.
+    pub(crate) clear_in: f64,
+    /// The length to saw.
+    pub(crate) saw_in: f64,
 }
 
 /// One item of the list.

@@ -1,8 +1,10 @@
-//! One page for a browser: the plan, and the text sheet below it.
+//! One page for a browser: the plan, each run seen from outside, and the text sheet
+//! below them.
 
 use fence_geom::JobReport;
 use svg::node::Text;
 
+use super::elevation::Elevation;
 use super::paper::Lie;
 use super::shapes::printable;
 use crate::job_reading::JobRead;
@@ -19,6 +21,13 @@ pub(crate) fn sheet_page(read: &JobRead, report: &JobReport, text: &str) -> Stri
     let title = Text::new(printable(&read.file.job.name));
     let text: Vec<String> = text.lines().map(printable).collect();
     let text = Text::new(text.join("\n"));
+    let runs = report.runs.iter().filter(|run| !run.posts.is_empty());
+    let elevations: String = runs
+        .map(|run| {
+            let run = Elevation::of_run(&read.file, &read.job.product, run);
+            format!("<div class=\"run\">\n{}\n</div>\n", run.document())
+        })
+        .collect();
     format!(
         "<!DOCTYPE html>
 <html lang=\"en\">
@@ -31,6 +40,8 @@ pub(crate) fn sheet_page(read: &JobRead, report: &JobReport, text: &str) -> Stri
 body {{ margin: 0; background: white; color: black; }}
 .plan {{ page: plan; break-after: page; }}
 .plan svg {{ display: block; }}
+.run {{ margin: 0.2in 0; break-inside: avoid; }}
+.run svg {{ display: block; max-width: 100%; height: auto; }}
 pre {{ font: 8.5pt/1.25 Consolas, Menlo, 'DejaVu Sans Mono', monospace; margin: 0.5in; }}
 @media print {{ pre {{ font-size: 8pt; margin: 0; white-space: pre-wrap; }} }}
 </style>
@@ -39,7 +50,7 @@ pre {{ font: 8.5pt/1.25 Consolas, Menlo, 'DejaVu Sans Mono', monospace; margin: 
 <div class=\"plan\">
 {}
 </div>
-<pre>
+{elevations}<pre>
 {text}
 </pre>
 </body>

@@ -246,6 +246,7 @@ fn fence_symbols(subject: Subject<'_>) -> Vec<Entry> {
         (PostKind::Corner, "corner post"),
         (PostKind::End, "end post"),
         (PostKind::Gate, "gate post"),
+        (PostKind::Step, "step post: the fence steps here"),
     ] {
         if posts().any(|post| post.kind == kind) {
             entries.push((post(kind, false, Xy::ZERO, Xy::ACROSS, 0.0), words));

@@ -19,6 +19,8 @@ pub(super) const STRING_PEN: Pen = Pen::new(INK, 0.35);
 pub(super) const SECTION_PEN: Pen = Pen::new(INK, 1.1);
 /// A color that no utility has.
 pub(super) const CUT_PEN: Pen = Pen::new("#5fc9c0", 5.0);
+/// The same, light enough to read on.
+pub(super) const CUT_FILL: &str = "#bfeae6";
 pub(super) const DIMENSION_PEN: Pen = Pen::new(PALE, 0.4);
 pub(super) const GATE_PEN: Pen = Pen::new(INK, 0.9);
 pub(super) const SWING_PEN: Pen = Pen::new(INK, 0.4).dashed("2 1.5");
@@ -64,7 +66,7 @@ pub(super) const fn utility_words(kind: UtilityField) -> &'static str {
 /// The least size of a post on paper, however small the scale.
 const fn least_post(kind: PostKind) -> f64 {
     match kind {
-        PostKind::Line => 3.0,
+        PostKind::Line | PostKind::Step => 3.0,
         PostKind::End | PostKind::Corner | PostKind::Gate => 4.4,
     }
 }
@@ -74,7 +76,7 @@ pub(super) fn post(kind: PostKind, round: bool, at: Xy, along: Xy, width: f64) -
     let size = width.max(least_post(kind));
     let half = size / 2.0;
     let fill = match kind {
-        PostKind::Line | PostKind::End => "white",
+        PostKind::Line | PostKind::End | PostKind::Step => "white",
         PostKind::Corner | PostKind::Gate => INK,
     };
     let pen = Pen::new(INK, 0.6);
@@ -91,6 +93,7 @@ pub(super) fn post(kind: PostKind, round: bool, at: Xy, along: Xy, width: f64) -
     };
     match kind {
         PostKind::Line | PostKind::Corner => group,
+        PostKind::Step => group.add(line(Xy::new(-half, half), Xy::new(half, -half), pen)),
         PostKind::Gate => group.add(circle(Xy::ZERO, half * 0.5, "white", NO_PEN)),
         PostKind::End => {
             let arm = half * if round { 0.7 } else { 1.0 };

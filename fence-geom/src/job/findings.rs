@@ -26,6 +26,7 @@ pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec
         all.extend(layout(job, run));
         all.extend(inside(job, run));
         all.extend(holes(job, report, run));
+        all.extend(ground(job, run));
         all.extend(swings(job, report, run, buildings));
     }
     // A stable sort: the order of the work stays within each group.
@@ -134,13 +135,18 @@ fn flags(report: &JobReport) -> impl Iterator<Item = Finding> {
 fn layout(job: &Job, run: &RunReport) -> Option<Finding> {
     match &run.layout.status {
         LayoutStatus::Optimal(_) => None,
-        LayoutStatus::None { blocking } => Some(Finding::NoLayout {
-            run: run.name.clone(),
-            blocking: blocking
-                .iter()
-                .map(|rule| in_the_way(job, run, rule))
-                .collect(),
-        }),
+        LayoutStatus::None {
+            blocking,
+            relaxations,
+        } => {
+            let rules = blocking.iter().map(|rule| in_the_way(job, run, rule));
+            let least = (relaxations.iter())
+                .map(|least| format!("enough would be {}", least.words(run.layout.lattice)));
+            Some(Finding::NoLayout {
+                run: run.name.clone(),
+                blocking: rules.chain(least).collect(),
+            })
+        }
     }
 }
 
@@ -207,6 +213,41 @@ fn holes(job: &Job, report: &JobReport, run: &RunReport) -> Vec<Finding> {
             over: Length::saturating(farthest),
             accepted: job.limits.concrete_over_line_accepted,
         });
+    }
+    found
+}
+
+/// What sloping ground leaves under the sections, and asks of the posts.
+fn ground(job: &Job, run: &RunReport) -> Vec<Finding> {
+    let Some(ground) = &run.ground else {
+        return Vec::new();
+    };
+    let over = (ground.sections.iter()).filter(|section| section.over > Length::ZERO);
+    let mut found: Vec<Finding> = over
+        .map(|section| Finding::GapUnder {
+            run: run.name.clone(),
+            station: section.largest_at,
+            gap: section.largest_gap,
+            limit: job.product.slope.most_gap,
+        })
+        .collect();
+    let lengths = &job.product.slope.post_lengths;
+    let most = |a: Length, b: Length| if b > a { b } else { a };
+    if let Some(longest) = lengths.iter().copied().reduce(most) {
+        let short = (ground.posts.iter()).filter(|post| post.stock.is_none());
+        let needs: Vec<Length> = short.map(|post| post.needs).collect();
+        found.extend(
+            needs
+                .iter()
+                .copied()
+                .reduce(most)
+                .map(|most| Finding::PostTooLong {
+                    run: run.name.clone(),
+                    posts: needs.len(),
+                    needs: most,
+                    longest,
+                }),
+        );
     }
     found
 }

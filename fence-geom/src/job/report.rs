@@ -4,7 +4,8 @@ use super::Spot;
 use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::estimate::{Ellipse, Sigma, Verdict};
-use crate::layout::Layout;
+use crate::ground_layout::GroundReport;
+use crate::layout::{Layout, RunnerUp};
 use crate::length::{Length, Shift};
 use crate::locate::NoDigReason;
 use crate::lot::Lot;
@@ -37,6 +38,9 @@ pub struct JobReport {
     pub turns: Vec<TurnReport>,
     /// The runs, in the order of the routes.
     pub runs: Vec<RunReport>,
+    /// What moves of lines within their bands would save, the fewest cuts first;
+    /// empty where no band is given.
+    pub trades: Vec<Trade>,
     /// The square checks that were taped.
     pub squares: Vec<SquareReport>,
     /// What is to be heeded or mended, the worst first.
@@ -160,10 +164,14 @@ pub struct RunReport {
     pub pinned: bool,
     /// The layout.
     pub layout: Layout,
+    /// Other layouts worth a look.
+    pub runners_up: Vec<RunnerUp>,
     /// The posts in order; empty where there is no layout.
     pub posts: Vec<PostReport>,
     /// The sections in order.
     pub sections: Vec<SectionReport>,
+    /// The run over its ground, where the ground was read and there is a layout.
+    pub ground: Option<GroundReport>,
     /// Where holes are dug by hand, from the run's start, and because of what.
     pub hand_dig: Vec<(Stretch, String)>,
     /// Where no hole may be, from the run's start, and because of what.
@@ -192,8 +200,13 @@ pub struct SectionReport {
     pub fill: Fill,
     /// From the run's start to its first face.
     pub from: Shift,
-    /// Its clear width.
+    /// Its clear width, level.
     pub clear: Length,
+    /// How long its rails are, face to face of its posts. More than `clear` where
+    /// the section is racked.
+    pub rail: Length,
+    /// The length to saw for a cut; `None` for other sections.
+    pub saw: Option<Length>,
 }
 
 /// What fills a section.
@@ -226,6 +239,21 @@ pub struct GateReport {
     pub shut: Vec<Point>,
     /// Where the free edge of each leaf is when the gate is square open.
     pub open: Vec<Point>,
+}
+
+/// Moves of lines within their bands: no others have as few cuts for less.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trade {
+    /// Cuts of the whole job.
+    pub cuts: i64,
+    /// Cuts with the lines where they are; `None` where a run has no layout then.
+    pub cuts_now: Option<i64>,
+    /// Holes dug by hand.
+    pub hand_dug: i64,
+    /// All moves together.
+    pub moved: Length,
+    /// The sides whose lines move, and how far: positive into the lot.
+    pub moves: Vec<(String, Shift)>,
 }
 
 /// A square check that was taped.
@@ -288,7 +316,7 @@ pub enum Finding {
     NoLayout {
         /// The run.
         run: String,
-        /// What, dropped alone, would give one.
+        /// What, dropped alone, would give one; then the least that would do.
         blocking: Vec<String>,
     },
     /// A flag that no two tapes can set.
@@ -333,6 +361,28 @@ pub enum Finding {
         gate: String,
         /// What it meets.
         meets: String,
+    },
+    /// A gap under a section that is larger than the product's limit.
+    GapUnder {
+        /// The run.
+        run: String,
+        /// The station of the gap.
+        station: Shift,
+        /// The gap.
+        gap: Length,
+        /// The limit.
+        limit: Length,
+    },
+    /// Posts that no length in the product list is enough for.
+    PostTooLong {
+        /// The run.
+        run: String,
+        /// How many.
+        posts: usize,
+        /// The longest that is needed.
+        needs: Length,
+        /// The longest there is.
+        longest: Length,
     },
     /// Higher than the limit that was entered.
     TooHigh {

@@ -2,27 +2,48 @@
 //! on the ground.
 
 use super::flags::Flags;
+use super::on_ground;
 use super::report::{Fill, GateReport, PostReport, RunReport, SectionReport};
 use super::site::{Site, Spots};
 use super::{GatePlan, Job, JobError};
 use crate::estimate::Sigma;
+use crate::ground_layout::{
+    GroundLayout, GroundLayoutError, GroundReport, lay_out_on_ground, request_on_ground,
+    runners_up_on_ground,
+};
 use crate::layout::{
-    Arrangement, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus, SectionKind, WhichEnd,
-    lay_out,
+    Arrangement, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus, RunnerUp,
+    SectionKind, WhichEnd, lay_out, runners_up,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::{Stretch, joined, stretches_within};
 use crate::point::{Displacement, Point};
 use crate::product::{PostKind, Product};
+use crate::profile::Profile;
 use crate::route::{Route, Run, RunEnd, end_face};
+use crate::slope::SectionOnGround;
 use crate::standards::{PIN_CLEARANCE, PIN_HAND_DIG};
 use crate::takeoff::RunCount;
 
 /// A stretch of a run and what is there.
 pub(super) type Near = (Stretch, String);
 
+/// Something that hole centers keep away from.
+pub(super) struct Hazard {
+    name: String,
+    path: Vec<Point>,
+    /// No hole center is nearer to its path.
+    never: Length,
+    /// A hole whose center is nearer is dug by hand; `None` where there is no such
+    /// rule.
+    by_hand: Option<Length>,
+}
+
+/// The layout of a run, and over its ground where that was read.
+pub(super) type LaidOut = (Layout, Option<(Profile, GroundLayout)>);
+
 /// A run on its way through the layout.
-struct Work<'a> {
+pub(super) struct Work<'a> {
     job: &'a Job,
     run: &'a Run,
     name: &'a str,
@@ -39,6 +60,74 @@ struct End {
     request: LayoutEnd,
 }
 
+/// Returns the marks and the pins with how far holes keep away from each.
+pub(super) fn hazards(job: &Job, site: &Site) -> Result<Vec<Hazard>, JobError> {
+    let hole = job.product.largest_hole_radius();
+    let spots = Spots {
+        job,
+        places: &site.places,
+    };
+    let mut hazards = Vec::new();
+    for mark in &job.marks {
+        if mark.path.is_empty() {
+            return Err(JobError::EmptyMark {
+                name: mark.name.clone(),
+            });
+        }
+        let path = mark.path.iter().map(|spot| spots.spot(spot, &mark.name));
+        let doubt = Length::saturating(mark.sigma.plus_minus_95().unwrap_or_default());
+        let edge = mark.half_width() + doubt + hole;
+        hazards.push(Hazard {
+            name: mark.name.clone(),
+            path: path.collect::<Result<_, _>>()?,
+            never: edge + mark.clearance,
+            by_hand: mark.zone.map(|zone| edge + zone),
+        });
+    }
+    for pin in &job.pins {
+        let place = job.survey.index(&pin.corner);
+        let at = place.and_then(|i| site.places.get(i));
+        hazards.extend(at.map(|&at| Hazard {
+            name: format!("pin {}", pin.corner),
+            path: vec![at],
+            never: hole + PIN_CLEARANCE,
+            by_hand: Some(hole + PIN_HAND_DIG),
+        }));
+    }
+    Ok(hazards)
+}
+
+impl Hazard {
+    /// The stretches of a run in which a hole center comes within `reach`. Posts of
+    /// other widths stand on other lines; all of them count.
+    fn near(&self, product: &Product, run: &Run, reach: Length) -> Vec<Near> {
+        let stretches = PostKind::ALL.into_iter().flat_map(|kind| {
+            let width = product.posts.of(kind).width;
+            let line =
+                [Shift::ZERO, run.length.forward()].map(|station| run.post_center(station, width));
+            stretches_within(line[0], line[1], &self.path, reach)
+        });
+        joined(stretches.collect())
+            .into_iter()
+            .map(|stretch| (stretch, self.name.clone()))
+            .collect()
+    }
+
+    /// True if it may come near to a hole of a run whose string moves by so much
+    /// at most.
+    pub(super) fn may_reach(&self, product: &Product, run: &Run, moved: Length) -> bool {
+        let zone = self.by_hand.unwrap_or_default().feet();
+        let posts = PostKind::ALL.map(|kind| product.posts.of(kind).width.feet());
+        let slack = posts.into_iter().fold(0.0, f64::max) + moved.feet();
+        let reach = Length::saturating(self.never.feet().max(zone) + slack);
+        // A hole at an end may stand past it.
+        let (from, to) = (-slack, run.length.feet() + slack);
+        stretches_within(run.string.0, run.string.1, &self.path, reach)
+            .into_iter()
+            .any(|near| near.from.feet() <= to && from <= near.to.feet())
+    }
+}
+
 /// Lays out all runs of all routes, in order.
 pub(super) fn lay_out_runs(
     job: &Job,
@@ -46,10 +135,11 @@ pub(super) fn lay_out_runs(
     flags: &Flags,
 ) -> Result<Vec<RunReport>, JobError> {
     let mut reports = Vec::new();
+    let hazards = hazards(job, site)?;
     let mut first_flag = 0;
     for (plan, route) in job.routes.iter().zip(&site.routes) {
         for (run, (_, name)) in route.runs.iter().zip(plan.legs()) {
-            let work = Work::new(job, site, run, name)?;
+            let work = Work::new(job, &hazards, run, name)?;
             let (from, to) = (first_flag + run.from, first_flag + run.to);
             let pinned = [from, to]
                 .into_iter()
@@ -63,7 +153,12 @@ pub(super) fn lay_out_runs(
 }
 
 impl<'a> Work<'a> {
-    fn new(job: &'a Job, site: &Site, run: &'a Run, name: &'a str) -> Result<Self, JobError> {
+    pub(super) fn new<'h>(
+        job: &'a Job,
+        hazards: impl IntoIterator<Item = &'h Hazard>,
+        run: &'a Run,
+        name: &'a str,
+    ) -> Result<Self, JobError> {
         let end = |end: RunEnd, arrives: bool| {
             End::new(end, arrives, &job.product).map_err(|source| JobError::End {
                 run: name.to_owned(),
@@ -80,72 +175,16 @@ impl<'a> Work<'a> {
             no_dig: Vec::new(),
             hand_dig: Vec::new(),
         };
-        work.keep_clear_of_marks(site)?;
-        work.keep_clear_of_pins(site);
+        for hazard in hazards {
+            let near = |reach| hazard.near(&job.product, run, reach);
+            work.no_dig.extend(near(hazard.never));
+            work.hand_dig
+                .extend(hazard.by_hand.into_iter().flat_map(near));
+        }
         Ok(work)
     }
 
-    fn keep_clear_of_marks(&mut self, site: &Site) -> Result<(), JobError> {
-        let spots = Spots {
-            job: self.job,
-            places: &site.places,
-        };
-        let hole = self.job.product.largest_hole_radius();
-        for mark in &self.job.marks {
-            if mark.path.is_empty() {
-                return Err(JobError::EmptyMark {
-                    name: mark.name.clone(),
-                });
-            }
-            let path = mark
-                .path
-                .iter()
-                .map(|spot| spots.spot(spot, &mark.name))
-                .collect::<Result<Vec<_>, _>>()?;
-            let doubt = Length::saturating(mark.sigma.plus_minus_95().unwrap_or_default());
-            let edge = mark.half_width() + doubt + hole;
-            self.no_dig
-                .extend(self.near(&path, edge + mark.clearance, &mark.name));
-            if let Some(zone) = mark.zone {
-                self.hand_dig
-                    .extend(self.near(&path, edge + zone, &mark.name));
-            }
-        }
-        Ok(())
-    }
-
-    fn keep_clear_of_pins(&mut self, site: &Site) {
-        let hole = self.job.product.largest_hole_radius();
-        for pin in &self.job.pins {
-            let place = self.job.survey.index(&pin.corner);
-            let Some(&at) = place.and_then(|i| site.places.get(i)) else {
-                continue;
-            };
-            let name = format!("pin {}", pin.corner);
-            self.no_dig
-                .extend(self.near(&[at], hole + PIN_CLEARANCE, &name));
-            self.hand_dig
-                .extend(self.near(&[at], hole + PIN_HAND_DIG, &name));
-        }
-    }
-
-    /// The stretches in which a hole center comes within `reach` of a path.
-    /// Posts of other widths stand on other lines; all of them count.
-    fn near(&self, path: &[Point], reach: Length, name: &str) -> Vec<Near> {
-        let posts = &self.job.product.posts;
-        let stretches = PostKind::ALL.into_iter().flat_map(|kind| {
-            let width = posts.of(kind).width;
-            let line = [Shift::ZERO, self.run.length.forward()]
-                .map(|station| self.run.post_center(station, width));
-            stretches_within(line[0], line[1], path, reach)
-        });
-        joined(stretches.collect())
-            .into_iter()
-            .map(|stretch| (stretch, name.to_owned()))
-            .collect()
-    }
-
-    fn request(&self) -> LayoutRequest {
+    pub(super) fn request(&self) -> LayoutRequest {
         let product = &self.job.product;
         let wish = self
             .job
@@ -160,6 +199,7 @@ impl<'a> Work<'a> {
             gate_post: product.posts.gate.width,
             full: product.full,
             min_cut: product.min_cut,
+            cut_step: product.cutting.step,
             gates: self
                 .gates
                 .iter()
@@ -182,6 +222,88 @@ impl<'a> Work<'a> {
         }
     }
 
+    /// The ground of the run, where it was read.
+    fn profile(&self) -> Result<Option<Profile>, JobError> {
+        let plan = self.job.grounds.iter().find(|plan| plan.run == self.name);
+        plan.map(|plan| on_ground::profile(plan, self.run.length))
+            .transpose()
+    }
+
+    fn error(&self, source: impl Into<GroundLayoutError>) -> JobError {
+        on_ground::error(self.name, source.into())
+    }
+
+    /// The layout; over its ground where that was read.
+    pub(super) fn laid_out(&self) -> Result<LaidOut, JobError> {
+        let request = self.request();
+        let Some(profile) = self.profile()? else {
+            let layout = lay_out(&request).map_err(|source| self.error(source))?;
+            return Ok((layout, None));
+        };
+        let product = &self.job.product;
+        let step = product.posts.step.width;
+        let laid = lay_out_on_ground(&request, &profile, &product.slope, step)
+            .map_err(|source| self.error(source))?;
+        Ok((laid.layout.clone(), Some((profile, laid))))
+    }
+
+    /// The request by which cuts are counted where lines move; `None` where the
+    /// moved run leaves the ground that was read.
+    pub(super) fn counted_request(&self) -> Result<Option<LayoutRequest>, JobError> {
+        let request = self.request();
+        let Some(profile) = self.profile()? else {
+            return Ok(Some(request));
+        };
+        match request_on_ground(&request, &profile, &self.job.product.slope) {
+            Ok(request) => Ok(Some(request)),
+            Err(GroundLayoutError::Profile(_)) => Ok(None),
+            Err(source) => Err(self.error(source)),
+        }
+    }
+
+    fn runners_up(&self, laid_out: &LaidOut) -> Result<Vec<RunnerUp>, JobError> {
+        let request = self.request();
+        let product = &self.job.product;
+        let choices = Choices {
+            gate_openings: product.gate_openings.clone(),
+            cutting: product.cutting,
+            // Only free ends may shift in a route.
+            start_held: self.run.start != RunEnd::Free,
+            end_held: self.run.end != RunEnd::Free,
+        };
+        let (layout, on_ground) = laid_out;
+        let Some((profile, laid)) = on_ground else {
+            return runners_up(&request, layout, &choices).map_err(|source| self.error(source));
+        };
+        let others = runners_up_on_ground(&request, profile, &product.slope, laid, &choices);
+        let others = others.map_err(|source| self.error(source))?;
+        Ok(others.into_iter().map(|(other, _)| other).collect())
+    }
+
+    fn ground(&self, profile: &Profile, laid: &GroundLayout) -> Option<GroundReport> {
+        let product = &self.job.product;
+        let depths: Vec<Length> = (0..laid.posts.len())
+            .map(|i| {
+                product
+                    .posts
+                    .of(self.kind(i, laid.posts.len(), laid.post_kind(i)))
+                    .depth
+            })
+            .collect();
+        laid.report(profile, &product.slope, product.height, &depths)
+    }
+
+    /// The kind of one of so many posts.
+    fn kind(&self, post: usize, posts: usize, laid: Option<PostKind>) -> PostKind {
+        if post == 0 {
+            self.ends[0].kind
+        } else if post + 1 == posts {
+            self.ends[1].kind
+        } else {
+            laid.unwrap_or(PostKind::Line)
+        }
+    }
+
     fn report(
         &self,
         site: &Site,
@@ -189,14 +311,17 @@ impl<'a> Work<'a> {
         line_sigma: Sigma,
         pinned: bool,
     ) -> Result<RunReport, JobError> {
-        let layout = lay_out(&self.request()).map_err(|source| JobError::Layout {
-            run: self.name.to_owned(),
-            source,
-        })?;
+        let laid_out = self.laid_out()?;
+        let runners_up = self.runners_up(&laid_out)?;
+        let (layout, on_ground) = laid_out;
+        let laid = on_ground.as_ref().map(|(_, laid)| laid);
         let (posts, sections) = match &layout.status {
-            LayoutStatus::Optimal(best) => (self.posts(best), self.sections(best)),
+            LayoutStatus::Optimal(best) => (self.posts(best, laid), self.sections(best, laid)),
             LayoutStatus::None { .. } => (Vec::new(), Vec::new()),
         };
+        let ground = on_ground
+            .as_ref()
+            .and_then(|(profile, laid)| self.ground(profile, laid));
         let flag = |i: usize| {
             route
                 .flags
@@ -218,30 +343,26 @@ impl<'a> Work<'a> {
             line_sigma,
             pinned,
             layout,
+            runners_up,
             posts,
             sections,
+            ground,
             hand_dig: self.hand_dig.clone(),
             no_dig: self.no_dig.clone(),
         })
     }
 
-    fn posts(&self, best: &Arrangement) -> Vec<PostReport> {
-        let last = best.posts.len().saturating_sub(1);
+    fn posts(&self, best: &Arrangement, laid: Option<&GroundLayout>) -> Vec<PostReport> {
         let lattice = self.job.lattice;
         best.posts
             .iter()
             .enumerate()
             .filter(|(_, post)| post.width > 0)
             .map(|(i, post)| {
-                let kind = if i == 0 {
-                    self.ends[0].kind
-                } else if i == last {
-                    self.ends[1].kind
-                } else {
-                    post.kind
-                };
-                let station =
-                    Shift::saturating(lattice.inches_of_halves(post.center_half_steps) / 12.0);
+                let on_ground = laid.and_then(|laid| laid.post_kind(i));
+                let kind = self.kind(i, best.posts.len(), on_ground.or(Some(post.kind)));
+                let station = (laid.and_then(|laid| laid.posts.get(i)).copied())
+                    .unwrap_or_else(|| lattice.half_steps(post.center_half_steps));
                 let width = Length::saturating(lattice.inches(post.width) / 12.0);
                 PostReport {
                     kind,
@@ -274,13 +395,21 @@ impl<'a> Work<'a> {
         names
     }
 
-    fn sections(&self, best: &Arrangement) -> Vec<SectionReport> {
+    fn sections(&self, best: &Arrangement, laid: Option<&GroundLayout>) -> Vec<SectionReport> {
         let lattice = self.job.lattice;
         best.sections
             .iter()
-            .map(|section| {
-                let from = lattice.shift(section.from);
-                let clear = Length::saturating(lattice.shift(section.clear).feet());
+            .enumerate()
+            .map(|(i, section)| {
+                let (from, clear) = laid.and_then(|laid| laid.sections.get(i)).map_or_else(
+                    || {
+                        let clear = lattice.shift(section.clear);
+                        (lattice.shift(section.from), clear.magnitude())
+                    },
+                    |placed| *placed,
+                );
+                let sloped = laid.and_then(|laid| laid.sloped.as_ref()?.sections.get(i));
+                let rail = sloped.map_or(clear, SectionOnGround::rail);
                 let fill = match section.kind {
                     SectionKind::Full => Fill::Full,
                     SectionKind::Cut => Fill::Cut,
@@ -290,7 +419,14 @@ impl<'a> Work<'a> {
                         .get(gate)
                         .map_or(Fill::Cut, |gate| Fill::Gate(self.gate(gate, from, clear))),
                 };
-                SectionReport { fill, from, clear }
+                let saw = (fill == Fill::Cut).then(|| self.job.product.cutting.saw_length(rail));
+                SectionReport {
+                    fill,
+                    from,
+                    clear,
+                    rail,
+                    saw,
+                }
             })
             .collect()
     }
@@ -360,7 +496,7 @@ pub(super) fn count(run: &RunReport) -> RunCount {
     for section in &run.sections {
         match &section.fill {
             Fill::Full | Fill::Bay => count.full += 1,
-            Fill::Cut => count.cuts.push(section.clear),
+            Fill::Cut => count.cuts.push(section.rail),
             Fill::Gate(gate) => count.gates.push((section.clear, gate.leaves)),
         }
     }

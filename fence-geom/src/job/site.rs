@@ -52,7 +52,20 @@ impl<'a> Plan<'a> {
         }
         let gates = job.gates.iter().map(|gate| (&gate.name, &gate.run));
         let wishes = job.run_wishes.iter().map(|wish| (&wish.run, &wish.run));
-        for (what, run) in gates.chain(wishes) {
+        let grounds = job.grounds.iter().map(|plan| (&plan.run, &plan.run));
+        for (i, plan) in job.grounds.iter().enumerate() {
+            if job
+                .grounds
+                .iter()
+                .take(i)
+                .any(|other| other.run == plan.run)
+            {
+                return Err(JobError::GroundTwice {
+                    run: plan.run.clone(),
+                });
+            }
+        }
+        for (what, run) in gates.chain(wishes).chain(grounds) {
             if !names.contains(run) {
                 let known: Vec<&str> = names.iter().map(|name| name.as_str()).collect();
                 return Err(JobError::UnknownRun {
@@ -67,6 +80,15 @@ impl<'a> Plan<'a> {
             record,
             pin_sigmas: pin_sigmas(job),
         })
+    }
+
+    /// The same plan for a job that differs in its distances only.
+    pub(super) fn of<'b>(&'b self, job: &'b Job) -> Plan<'b> {
+        Plan {
+            job,
+            record: self.record,
+            pin_sigmas: self.pin_sigmas.clone(),
+        }
     }
 
     /// Returns what follows from the given base observations.

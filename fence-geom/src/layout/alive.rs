@@ -3,8 +3,9 @@
 
 use super::cost::{Packed, Rates};
 use super::ground::{Ground, Last, Next, Spot};
+use super::overtaking::Overtaking;
 use super::problem::Span;
-use super::sweep::{Ahead, Sweep};
+use super::sweep::{Ahead, SeenCuts, Sweep};
 
 /// The bits of a mark: which states at a place are alive.
 mod mark {
@@ -31,10 +32,10 @@ pub(super) struct Alive<const W: usize> {
 
 /// An alive place: what the leading wishes and what the others come to from it.
 #[derive(Clone, Copy)]
-struct Place<const W: usize> {
-    at: i64,
-    lead: Packed<1>,
-    rest: Packed<W>,
+pub(super) struct Place<const W: usize> {
+    pub(super) at: i64,
+    pub(super) lead: Packed<1>,
+    pub(super) rest: Packed<W>,
 }
 
 /// The alive places for one set of gates, each list falling.
@@ -128,10 +129,10 @@ impl<const W: usize> Alive<W> {
         gates: usize,
         span: Span,
     ) {
-        let mut passed = 0;
+        let mut cuts = Overtaking::new(ground.problem, self.rates);
         for (at, mark) in marks.falling(gates, span) {
             if mark & mark::CUT_FROM != 0 {
-                self.fill_cut(ground, sweep, gates, at, &mut passed);
+                self.fill_cut(ground, sweep, gates, at, &mut cuts);
             }
             for (last, bit) in KINDS {
                 if mark & bit != 0 {
@@ -166,35 +167,39 @@ impl<const W: usize> Alive<W> {
         });
     }
 
-    /// `passed` counts the alive cuts that end too far for this place and, since
-    /// places fall, for all that follow.
     fn fill_cut(
         &mut self,
         ground: &Ground<'_>,
         sweep: &Sweep,
         gates: usize,
         near: i64,
-        passed: &mut usize,
+        cuts: &mut Overtaking<'_, W>,
     ) {
         let lead = sweep.cut_from(gates, near);
-        let last = ground.problem.last_cut_face(near);
+        let nearest = near + ground.problem.cut_min;
+        let lead_cost = ground.cut_cost(&sweep.rates, near, nearest);
         let Some(places) = self.layers.get_mut(gates) else {
             return;
         };
-        while places.cut.get(*passed).is_some_and(|far| far.at > last) {
-            *passed += 1;
-        }
-        let nearest = near + ground.problem.cut_min;
-        let lead_cost = ground.cut_cost(&sweep.rates, near, nearest);
-        let rest = (places.cut.get(*passed..).unwrap_or(&[]).iter())
-            .take_while(|far| far.at >= nearest)
-            .filter(|far| lead_cost.plus(far.lead) == lead)
-            .map(|far| far.rest.plus(ground.cut_cost(&self.rates, near, far.at)))
-            .min();
+        cuts.admit(&places.cut, near);
+        let rest = match lead.minus(lead_cost) {
+            None => Packed::NEVER,
+            Some(ahead) if cuts.answers(near) => cuts.least(ahead, near),
+            Some(ahead) => {
+                let last = ground.problem.last_cut_face(near);
+                (places.cut.iter())
+                    .skip_while(|far| far.at > last)
+                    .take_while(|far| far.at >= nearest)
+                    .filter(|far| far.lead == ahead)
+                    .filter(|far| (far.at - nearest) % ground.problem.cut_step == 0)
+                    .map(|far| far.rest.plus(ground.cut_cost(&self.rates, near, far.at)))
+                    .fold(Packed::NEVER, Packed::min)
+            }
+        };
         places.cut_from.push(Place {
             at: near,
             lead,
-            rest: rest.unwrap_or(Packed::NEVER),
+            rest,
         });
     }
 
@@ -214,6 +219,7 @@ impl<const W: usize> Alive<W> {
         (self.layers.get(gates)?.cut.iter())
             .skip_while(|far| far.at > last)
             .take_while(|far| far.at >= nearest)
+            .filter(|far| (far.at - nearest) % ground.problem.cut_step == 0)
             .find(|far| {
                 let cost = ground.cut_cost(&self.rates, near, far.at);
                 lead_cost.plus(far.lead) == lead && cost.plus(far.rest) == rest
@@ -243,14 +249,22 @@ impl Marks {
         }
         sweep.for_each_start(ground, |_, _, next| marks.set_next(ground, 0, next));
         for (gates, span) in sweep.spans() {
+            let mut seen = SeenCuts::default();
             for at in span.from..=span.to {
-                marks.spread(ground, sweep, gates, at);
+                marks.spread(ground, sweep, gates, at, &mut seen);
             }
         }
         marks
     }
 
-    fn spread(&mut self, ground: &Ground<'_>, sweep: &Sweep, gates: usize, at: i64) {
+    fn spread(
+        &mut self,
+        ground: &Ground<'_>,
+        sweep: &Sweep,
+        gates: usize,
+        at: i64,
+        seen: &mut SeenCuts,
+    ) {
         let mark = self.get(gates, at);
         if mark == 0 {
             return;
@@ -263,8 +277,11 @@ impl Marks {
                 });
             }
         }
-        if mark & mark::CUT_FROM != 0 {
-            sweep.for_each_best_cut(ground, gates, at, |far| self.set(gates, far, mark::CUT));
+        // Where panels lie on posts, a cut begins where the section before ends.
+        if self.get(gates, at) & mark::CUT_FROM != 0 {
+            sweep.for_each_best_cut(ground, gates, at, seen, |far| {
+                self.set(gates, far, mark::CUT);
+            });
         }
     }
 

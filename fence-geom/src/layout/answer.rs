@@ -5,6 +5,7 @@ use super::lattice::Lattice;
 use super::problem::{Problem, Span};
 use super::solve::{Path, Placed, What};
 use super::wish::{Objective, Wish};
+use crate::length_print::{InchFraction, LengthStyle};
 use crate::product::PostKind;
 
 /// The answer to a [`LayoutRequest`](super::LayoutRequest).
@@ -28,6 +29,9 @@ pub enum LayoutStatus {
         /// Each hard rule that, dropped alone, would give a layout; empty where
         /// it takes more than one.
         blocking: Vec<Blocking>,
+        /// The least by which each of those would have to give that gives by
+        /// degrees.
+        relaxations: Vec<Relaxation>,
     },
 }
 
@@ -101,6 +105,60 @@ pub enum Blocking {
     MinCut,
 }
 
+/// How little of a hard rule would have to be given up, the others kept.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Relaxation {
+    /// The rule.
+    pub rule: Blocking,
+    /// By how many steps of the lattice; one less is not enough, whichever way.
+    pub by: i64,
+    /// Which way.
+    pub way: Give,
+}
+
+/// The way in which a rule gives.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Give {
+    /// The window of a gate opens so much earlier.
+    Earlier,
+    /// The window of a gate closes so much later.
+    Later,
+    /// A face stands so much nearer to its reference.
+    Nearer,
+    /// A face stands so much farther from its reference, into the run.
+    Farther,
+    /// A cut is so much shorter.
+    Shorter,
+}
+
+impl Relaxation {
+    /// Returns what would have to give way and by how much, in words.
+    #[must_use]
+    pub fn words(&self, lattice: Lattice) -> String {
+        let by = (lattice.shift(self.by)).to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+        match (&self.rule, self.way) {
+            (Blocking::GateWindow(i), Give::Earlier) => {
+                format!("gate {} {by} earlier than its window", i + 1)
+            }
+            (Blocking::GateWindow(i), _) => format!("gate {} {by} past its window", i + 1),
+            (Blocking::MinCut, _) => format!("a cut {by} shorter than the shortest allowed"),
+            (rule, way) => {
+                let end = if *rule == Blocking::StartFace {
+                    "start"
+                } else {
+                    "end"
+                };
+                let way = if way == Give::Nearer {
+                    "nearer to its reference"
+                } else {
+                    "farther into the run"
+                };
+                format!("the {end} face {by} {way} than its range")
+            }
+        }
+    }
+}
+
 impl SectionPlace {
     /// Returns its last face, in steps from the start reference.
     #[must_use]
@@ -168,7 +226,6 @@ fn section(problem: &Problem, placed: &Placed) -> SectionPlace {
 }
 
 fn posts(problem: &Problem, path: &Path) -> Vec<PostPlace> {
-    let end_of_run = (path.sections.last()).map_or(path.start, |placed| placed.far);
     let post = |center_half_steps, width, kind, hole| PostPlace {
         center_half_steps,
         width,
@@ -184,17 +241,31 @@ fn posts(problem: &Problem, path: &Path) -> Vec<PostPlace> {
         start.hole,
     )];
     for (before, after) in path.sections.iter().zip(path.sections.iter().skip(1)) {
-        let by_gate = [before, after].map(|s| matches!(s.what, What::Gate(_)));
-        let (width, kind) = if by_gate.contains(&true) {
+        let gates = [before, after].map(|s| matches!(s.what, What::Gate(_)));
+        let (width, kind) = if gates.contains(&true) {
             (problem.gate_post, PostKind::Gate)
         } else {
             (problem.line_post, PostKind::Line)
         };
-        posts.push(post(2 * before.far + width, width, kind, true));
+        // Where panels lie on it, a line post has their joint on its middle, and a
+        // gate post stands beside its gate.
+        let past = match (problem.on_face, gates) {
+            (true, [false, false]) => 0,
+            (true, [false, true]) => -width,
+            _ => width,
+        };
+        posts.push(post(2 * before.far + past, width, kind, true));
     }
-    let center = 2 * end_of_run + end.post;
+    let center = 2 * (problem.length - end_face(problem, path)) + end.post;
     posts.push(post(center, end.post, PostKind::End, end.hole));
     posts
+}
+
+/// Where the end post's inner face is, from the end reference.
+fn end_face(problem: &Problem, path: &Path) -> i64 {
+    path.sections.last().map_or(0, |last| {
+        problem.end_face(last.far, matches!(last.what, What::Gate(_)))
+    })
 }
 
 fn holds(spans: &[Span], doubled: i64) -> bool {
@@ -213,8 +284,7 @@ fn objective(problem: &Problem, path: &Path, posts: &[PostPlace]) -> Objective {
             )
         })
         .count();
-    let end_of_run = sections.last().map_or(path.start, |placed| placed.far);
-    let end_face = problem.length - end_of_run;
+    let end_face = end_face(problem, path);
     Objective {
         hand_dug: count(posts.iter().filter(|post| post.hand_dug).count()),
         cuts: if problem.bays { 0 } else { count(cuts.len()) },

@@ -30,6 +30,19 @@ impl<const W: usize> Packed<W> {
         sum
     }
 
+    /// What is left of a sum without one of its parts; nothing of no sum.
+    #[inline]
+    pub(super) fn minus(self, part: Self) -> Option<Self> {
+        if self.is_never() {
+            return None;
+        }
+        let mut rest = self;
+        for (word, less) in rest.0.iter_mut().zip(part.0) {
+            *word = word.checked_sub(less)?;
+        }
+        Some(rest)
+    }
+
     /// `count` of this unit; counts are never negative.
     #[inline]
     pub(super) fn times(self, count: i64) -> Self {

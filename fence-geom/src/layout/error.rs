@@ -67,6 +67,16 @@ pub enum LayoutError {
         /// A full section, in inches.
         full_in: f64,
     },
+    /// A panel on the face of posts that could be shorter than the posts under it.
+    #[error(
+        "`min_cut` is {min_cut_in} in, which does not clear two posts of {posts_in} in together: panels on the face of the posts need a longer `min_cut`"
+    )]
+    CutUnderPosts {
+        /// The shortest cut, in inches.
+        min_cut_in: f64,
+        /// The two widest posts together, in inches.
+        posts_in: f64,
+    },
     /// A gate that is wider than the whole run.
     #[error(
         "`gates[{gate}].opening` is {opening_in} in, wider than the run of {run_in} in: check `length`, or take a narrower gate"

@@ -44,8 +44,8 @@ pub(super) struct Toll {
 /// The post between two neighbors.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Joint {
-    /// One of the two is a gate.
-    pub(super) by_gate: bool,
+    /// The neighbor before it is a gate, and the one after it.
+    pub(super) gates: (bool, bool),
     /// One of the two is full and the other cut.
     pub(super) changes: bool,
 }
@@ -61,18 +61,31 @@ enum Dig {
 /// A problem with its ground worked out for every step.
 pub(super) struct Ground<'p> {
     pub(super) problem: &'p Problem,
-    /// What a line post meets whose near face is at each place from the first.
+    /// What a line post meets where a section ends at each place from the first.
     line: Vec<Dig>,
     /// The same for a gate post.
     gate: Vec<Dig>,
+    /// The same for a gate post that a panel before the gate lies on; empty
+    /// where panels stand between posts.
+    lapped: Vec<Dig>,
 }
 
 impl<'p> Ground<'p> {
     pub(super) fn new(problem: &'p Problem) -> Self {
+        let (line, gate) = (problem.line_post, problem.gate_post);
+        if problem.on_face {
+            return Self {
+                problem,
+                line: dig_along(problem, 0),
+                gate: dig_along(problem, gate),
+                lapped: dig_along(problem, -gate),
+            };
+        }
         Self {
             problem,
-            line: dig_along(problem, problem.line_post),
-            gate: dig_along(problem, problem.gate_post),
+            line: dig_along(problem, line),
+            gate: dig_along(problem, gate),
+            lapped: Vec::new(),
         }
     }
 
@@ -100,7 +113,7 @@ impl<'p> Ground<'p> {
     /// The start faces that may be, with what each costs.
     pub(super) fn starts(&self) -> impl Iterator<Item = (i64, Toll)> {
         let start = self.problem.start;
-        let last = start.max.min(self.problem.last());
+        let last = start.max.min(self.problem.last() + start.lap);
         (start.min..=last).filter_map(move |face| {
             Some((
                 face,
@@ -115,13 +128,14 @@ impl<'p> Ground<'p> {
 
     /// What may be the first section after a start face.
     pub(super) fn first_sections(&self, face: i64, mut visit: impl FnMut(Next)) {
+        let near = face - self.problem.start.lap;
         if !self.problem.bays {
-            visit(Next::Full { near: face });
+            visit(Next::Full { near });
         }
         for gate in self.problem.gates_left(0) {
             visit(Next::Gate { near: face, gate });
         }
-        visit(Next::Cut { near: face });
+        visit(Next::Cut { near });
     }
 
     /// What may follow, in the order that decides between equals, with what the
@@ -130,7 +144,7 @@ impl<'p> Ground<'p> {
     pub(super) fn follow(&self, spot: Spot, mut visit: impl FnMut(Next, Toll)) {
         let Spot { at, gates, last } = spot;
         if gates == self.all_gates()
-            && let Some(toll) = self.end_toll(at)
+            && let Some(toll) = self.end_toll(at, last)
         {
             visit(Next::End, toll);
         }
@@ -155,41 +169,72 @@ impl<'p> Ground<'p> {
     /// be neighbors.
     #[inline]
     pub(super) fn joint(&self, last: Last, next: Last) -> Option<Joint> {
-        let by_gate = last == Last::Gate || next == Last::Gate;
+        let gates = (last == Last::Gate, next == Last::Gate);
+        let by_gate = gates.0 || gates.1;
         let with_cut = last == Last::Cut || next == Last::Cut;
         let kept_apart = self.problem.guard && by_gate && with_cut;
         let no_such = self.problem.bays && next == Last::Full;
         (!kept_apart && !no_such).then_some(Joint {
-            by_gate,
+            gates,
             changes: with_cut && !by_gate && last != next,
         })
     }
 
-    /// The width of the post between two sections.
+    /// How far apart the post between two sections keeps them: not at all where
+    /// panels lie on it.
     #[inline]
     pub(super) fn post_width(&self, joint: Joint) -> i64 {
-        if joint.by_gate {
-            self.problem.gate_post
-        } else {
-            self.problem.line_post
+        self.width_between(joint.gates)
+    }
+
+    /// The same, by the neighbors before and after the post being gates.
+    #[inline]
+    pub(super) fn width_between(&self, gates: (bool, bool)) -> i64 {
+        match gates {
+            (true, true) => self.problem.gate_post,
+            _ if self.problem.on_face => 0,
+            (false, false) => self.problem.line_post,
+            _ => self.problem.gate_post,
         }
     }
 
-    /// What the post between two sections costs whose near face is at a place;
-    /// nothing where its hole may not be.
+    /// What the post between two sections costs, the first of which ends at a
+    /// place; nothing where its hole may not be.
     #[inline]
     pub(super) fn post_toll(&self, joint: Joint, at: i64) -> Option<Toll> {
-        let digs = if joint.by_gate {
-            &self.gate
-        } else {
-            &self.line
-        };
+        let digs = self.digs_between(joint.gates);
         let index = usize::try_from(at - self.problem.first()).ok()?;
         Some(Toll {
             hand_dug: digs.get(index)?.hand_dug()?,
             changes: i64::from(joint.changes),
             end_steps: 0,
         })
+    }
+
+    #[inline]
+    fn digs_between(&self, gates: (bool, bool)) -> &[Dig] {
+        match gates {
+            (false, false) => &self.line,
+            (false, true) if self.problem.on_face => &self.lapped,
+            _ => &self.gate,
+        }
+    }
+
+    /// How many places there are, from the first to the last.
+    pub(super) const fn places(&self) -> usize {
+        self.line.len()
+    }
+
+    /// The places, counted from the first, where a section may end before a post
+    /// with its hole in a stretch; by its neighbors being gates.
+    pub(super) fn places_of(&self, span: &Span, gates: (bool, bool)) -> (i64, i64) {
+        let past = match gates {
+            (false, false) if self.problem.on_face => 0,
+            (false, false) => self.problem.line_post,
+            (false, true) if self.problem.on_face => -self.problem.gate_post,
+            _ => self.problem.gate_post,
+        };
+        places_past(self.problem, span, past)
     }
 
     /// What a cut costs, or a bay.
@@ -221,15 +266,17 @@ impl<'p> Ground<'p> {
         Some((near + gate.opening, cost))
     }
 
-    /// What it costs to end the run at a place; nothing where it may not end.
-    pub(super) fn end_toll(&self, at: i64) -> Option<Toll> {
+    /// What it costs to end the run with a section of this kind at a place;
+    /// nothing where it may not end.
+    pub(super) fn end_toll(&self, at: i64, last: Last) -> Option<Toll> {
         let end = self.problem.end;
-        let face = self.problem.length - at;
+        let face = self.problem.end_face(at, last == Last::Gate);
         if face < end.min || face > end.max {
             return None;
         }
+        let center = 2 * (self.problem.length - face) + end.post;
         Some(Toll {
-            hand_dug: self.end_hole(end.hole, 2 * at + end.post)?,
+            hand_dug: self.end_hole(end.hole, center)?,
             end_steps: (face - end.wish).abs(),
             changes: 0,
         })
@@ -262,19 +309,26 @@ impl Dig {
     }
 }
 
-/// What a post of this width meets, for each place of its near face.
-fn dig_along(problem: &Problem, post: i64) -> Vec<Dig> {
+/// The places, counted from the first, from which a center so many half steps past
+/// them lies in a stretch.
+const fn places_past(problem: &Problem, span: &Span, past: i64) -> (i64, i64) {
+    // 2 from <= 2 at + past <= 2 to, in whole places.
+    let from = -(-(2 * span.from - past)).div_euclid(2);
+    let to = (2 * span.to - past).div_euclid(2);
+    (from - problem.first(), to - problem.first())
+}
+
+/// What a post meets whose center is so many half steps past each place.
+fn dig_along(problem: &Problem, past: i64) -> Vec<Dig> {
     let first = problem.first();
     let count = usize::try_from(problem.last() - first + 1).unwrap_or(0);
     let mut digs = vec![Dig::Machine; count];
     let mut paint = |spans: &[Span], dig: Dig| {
         for span in spans {
-            // 2 from <= 2 at + post <= 2 to, in whole places.
-            let from = -(-(2 * span.from - post)).div_euclid(2);
-            let to = (2 * span.to - post).div_euclid(2);
-            let from = usize::try_from((from - first).max(0)).unwrap_or(count);
-            let past = usize::try_from((to - first + 1).max(0)).map_or(count, |i| i.min(count));
-            if let Some(part) = digs.get_mut(from..past) {
+            let (from, to) = places_past(problem, span, past);
+            let from = usize::try_from(from.max(0)).unwrap_or(count);
+            let beyond = usize::try_from((to + 1).max(0)).map_or(count, |i| i.min(count));
+            if let Some(part) = digs.get_mut(from..beyond) {
                 part.fill(dig);
             }
         }

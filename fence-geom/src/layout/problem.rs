@@ -27,9 +27,15 @@ pub(super) struct Problem {
     pub(super) full: i64,
     /// True where all sections but gates are bays, and none is full.
     pub(super) bays: bool,
+    /// True where panels lie on the faces of the posts: they meet at the middle
+    /// of a line post, and run to the far edge of a gate or end post.
+    pub(super) on_face: bool,
+    /// Snapped to a width that a cut may have.
     pub(super) cut_min: i64,
     /// Below `cut_min` where no cut is possible.
     pub(super) cut_max: i64,
+    /// Widths of cuts are so far apart.
+    pub(super) cut_step: i64,
     pub(super) gates: Vec<Gate>,
     pub(super) start: End,
     pub(super) end: End,
@@ -58,6 +64,8 @@ pub(super) struct End {
     pub(super) wish: i64,
     pub(super) post: i64,
     pub(super) hole: bool,
+    /// How far a panel laps over the end post.
+    pub(super) lap: i64,
 }
 
 /// A part of the run in steps; whether its ends belong to it depends on its use.
@@ -108,9 +116,11 @@ impl Problem {
                 full_in: request.full.inches(),
             });
         }
-        let bays = request.build != Build::Panels;
+        let bays = matches!(request.build, Build::Stick | Build::Fabric);
+        let cut_step = snap.cut_step(request, bays)?;
         // Snapped up, but never past a full section that was snapped down.
         let cut_min = request.lattice.above(request.min_cut.forward()).min(full);
+        let cut_min = snap.positive("min_cut", request.min_cut, cut_min)?;
         let gates = request.gates.iter().enumerate();
         let problem = Self {
             length: snap.size("length", request.length)?,
@@ -118,13 +128,15 @@ impl Problem {
             gate_post: snap.size("gate_post", request.gate_post)?,
             full,
             bays,
-            cut_min: snap.positive("min_cut", request.min_cut, cut_min)?,
-            cut_max: if bays { full } else { full - 1 },
+            on_face: request.build == Build::PanelsOnFace,
+            cut_min: shortest_cut(full, cut_step, cut_min),
+            cut_max: if bays { full } else { full - cut_step },
+            cut_step,
             gates: gates
                 .map(|(i, gate)| snap.gate(i, gate))
                 .collect::<Result<_, _>>()?,
-            start: snap.end("start", &request.start)?,
-            end: snap.end("end", &request.end)?,
+            start: snap.end("start", &request.start, request.build)?,
+            end: snap.end("end", &request.end, request.build)?,
             no_dig: snap.outward("no_dig", &request.no_dig)?,
             hand_dig: snap.outward("hand_dig", &request.hand_dig)?,
             show: snap.show(&request.show, bays)?,
@@ -132,19 +144,39 @@ impl Problem {
             hide: request.hide.filter(|_| !bays),
             order: full_order(&request.order)?,
         };
+        problem.check_laps(request)?;
         problem.check_gates(request)?;
         problem.check_work(request)?;
         Ok(problem)
     }
 
+    /// The shortest cut that is at least so wide.
+    pub(super) const fn shortest_cut(&self, least: i64) -> i64 {
+        shortest_cut(self.full, self.cut_step, least)
+    }
+
+    /// The shortest that any cut could be: longer than the posts it lies on.
+    pub(super) fn least_cut(&self) -> i64 {
+        if !self.on_face {
+            return 1;
+        }
+        let ends = self.start.lap.max(self.end.lap);
+        2 * ends.max(self.gate_post).max(self.line_post) + 1
+    }
+
     /// The first place where a section may begin.
     pub(super) const fn first(&self) -> i64 {
-        self.start.min
+        self.start.min - self.start.lap
     }
 
     /// The last place where a section may end.
     pub(super) const fn last(&self) -> i64 {
-        self.length - self.end.min
+        self.length - self.end.min + self.end.lap
+    }
+
+    /// The face of the end post where the last section ends at a place.
+    pub(super) const fn end_face(&self, at: i64, gate: bool) -> i64 {
+        self.length - at + if gate { 0 } else { self.end.lap }
     }
 
     /// The gates that are not in a set, in the order given.
@@ -174,9 +206,25 @@ impl Problem {
 
     /// The most sections that fit.
     pub(super) fn most_sections(&self) -> i64 {
-        let least = self.cut_min.min(self.full) + self.line_post.min(self.gate_post);
+        let post = if self.on_face {
+            0
+        } else {
+            self.line_post.min(self.gate_post)
+        };
+        let least = self.cut_min.min(self.full) + post;
         let gates = i64::try_from(self.gates.len()).unwrap_or(i64::MAX);
         (self.last() - self.first()).max(0) / least.max(1) + 1 + gates
+    }
+
+    /// Refuses cuts that would not clear the posts they lie on.
+    fn check_laps(&self, request: &LayoutRequest) -> Result<(), LayoutError> {
+        if self.cut_min < self.least_cut() {
+            return Err(LayoutError::CutUnderPosts {
+                min_cut_in: request.lattice.inches(self.cut_min),
+                posts_in: request.lattice.inches(self.least_cut() - 1),
+            });
+        }
+        Ok(())
     }
 
     /// Refuses gates that no change of the rest would let stand.
@@ -216,10 +264,23 @@ impl Problem {
     }
 }
 
+/// What is cut off is a whole number of steps of the cut.
+const fn shortest_cut(full: i64, step: i64, least: i64) -> i64 {
+    full - (full - least) / step * step
+}
+
 /// Snapping with the name of the field at hand.
 struct Snap(Lattice);
 
 impl Snap {
+    /// The step of cut widths: one step of the lattice where any width is cut.
+    fn cut_step(&self, request: &LayoutRequest, bays: bool) -> Result<i64, LayoutError> {
+        match request.cut_step {
+            Some(step) if !bays => self.size("cut_step", step),
+            _ => Ok(1),
+        }
+    }
+
     fn check_products(&self, request: &LayoutRequest) -> Result<(), LayoutError> {
         let mut widths = vec![
             ("line_post".to_owned(), request.line_post),
@@ -228,6 +289,7 @@ impl Snap {
             ("start.post".to_owned(), request.start.post),
             ("end.post".to_owned(), request.end.post),
         ];
+        widths.extend(request.cut_step.map(|step| ("cut_step".to_owned(), step)));
         let gates = request.gates.iter().enumerate();
         widths.extend(gates.map(|(i, gate)| (format!("gates[{i}].opening"), gate.opening)));
         let Some((field, width)) = widths.iter().find(|(_, width)| !self.0.holds(*width)) else {
@@ -347,14 +409,20 @@ impl Snap {
         })
     }
 
-    fn end(&self, field: &str, end: &LayoutEnd) -> Result<End, LayoutError> {
+    fn end(&self, field: &str, end: &LayoutEnd, build: Build) -> Result<End, LayoutError> {
         let face = self.inward(&format!("{field}.face"), end.face_min, end.face_max)?;
+        let post = self.0.nearest(end.post.forward());
         Ok(End {
             min: face.from,
             max: face.to,
             wish: self.0.nearest(end.face_wish),
-            post: self.0.nearest(end.post.forward()),
+            post,
             hole: end.hole,
+            lap: if build == Build::PanelsOnFace {
+                post
+            } else {
+                0
+            },
         })
     }
 }

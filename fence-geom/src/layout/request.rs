@@ -9,7 +9,10 @@ use crate::product::Build;
 /// One run of fence to be laid out, from a start reference to an end reference.
 ///
 /// - The reference is the flag, or the face of the wall, at either end.
-/// - Widths of sections are clear widths, from face to face of the posts.
+/// - Widths of sections are clear widths, from face to face of the posts. Panels
+///   on the face of the posts ([`Build::PanelsOnFace`]) count from end to end:
+///   two meet at the middle of a line post, and a panel beside a gate or an end
+///   post runs to that post's far edge.
 /// - Places are distances from the start reference along the run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LayoutRequest {
@@ -25,6 +28,9 @@ pub struct LayoutRequest {
     pub full: Length,
     /// Shortest clear width of a cut section, or of a bay.
     pub min_cut: Length,
+    /// What is cut off a panel is a whole multiple of this, such as the spacing
+    /// of its pickets; without it, any width is cut. Bays don't ask for it.
+    pub cut_step: Option<Length>,
     /// The gates; each is placed once.
     pub gates: Vec<GateRequest>,
     /// The end at the start reference.
@@ -123,6 +129,7 @@ impl LayoutRequest {
             gate_post: line_post,
             full,
             min_cut,
+            cut_step: None,
             gates: Vec::new(),
             start,
             end,

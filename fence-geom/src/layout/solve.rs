@@ -31,12 +31,6 @@ pub(super) enum What {
     Gate(usize),
 }
 
-/// True if any layout keeps the hard rules.
-pub(super) fn is_feasible(problem: &Problem) -> bool {
-    let ground = Ground::new(problem);
-    !Sweep::new(&ground, Rates::FREE).best.is_never()
-}
-
 /// Returns the best layout; nothing where none keeps the hard rules.
 pub(super) fn solve(problem: &Problem) -> Result<Option<Path>, LayoutError> {
     let fields = Fields::of(problem)?;

@@ -5,7 +5,7 @@
 //! so the best cut from a place is the minimum of a sliding window. Such a
 //! sweep takes constant time for each place.
 
-use std::collections::VecDeque;
+use std::collections::{BTreeMap, VecDeque};
 
 use super::cost::{Packed, Rates};
 use super::ground::{Ground, Joint, KINDS, Last, Next, Spot, Toll};
@@ -185,38 +185,24 @@ impl Sweep {
         };
         let Span { from, to } = layer.span;
         let joints = KINDS.map(|last| KINDS.map(|next| ground.joint(last, next)));
-        let mut window = Window::default();
+        let mut windows = Windows::new(ground.problem.cut_step);
         for (index, at) in (0..layer.cut_from.len()).rev().zip((from..=to).rev()) {
-            let cut_from = self.best_cut(ground, &layer, at, &mut window);
+            let cut_from = self.best_cut(ground, &layer, at, &mut windows);
             put(&mut layer.cut_from, index, cut_from);
-            let end = self.end_at(ground, gates, at);
-            let line = self.beyond(
-                ground,
-                &layer,
-                Spot {
-                    at,
-                    gates,
-                    last: Last::Full,
-                },
-            );
-            let gate = self.beyond(
-                ground,
-                &layer,
-                Spot {
-                    at,
-                    gates,
-                    last: Last::Gate,
-                },
-            );
+            let behind_panel = self.beyond(ground, &layer, gates, at, false);
+            let behind_gate = self.beyond(ground, &layer, gates, at, true);
             for (last, joints) in KINDS.into_iter().zip(&joints) {
-                let best = (joints.iter().zip(line.iter().zip(&gate)))
-                    .filter_map(|(joint, (&line, &gate))| {
-                        let joint = (*joint)?;
-                        let ahead = if joint.by_gate { gate } else { line };
-                        let change = self.rates.changes.times(i64::from(joint.changes));
-                        Some(ahead.plus(change))
+                let beyond = if last == Last::Gate {
+                    &behind_gate
+                } else {
+                    &behind_panel
+                };
+                let best = (joints.iter().zip(beyond))
+                    .filter_map(|(joint, ahead)| {
+                        let changes = i64::from((*joint)?.changes);
+                        Some(ahead.plus(self.rates.changes.times(changes)))
                     })
-                    .fold(end, Packed::min);
+                    .fold(self.end_at(ground, gates, at, last), Packed::min);
                 put(layer.list_mut(last), index, best);
             }
         }
@@ -225,37 +211,48 @@ impl Sweep {
         }
     }
 
-    fn end_at(&self, ground: &Ground<'_>, gates: usize, at: i64) -> Packed<1> {
+    fn end_at(&self, ground: &Ground<'_>, gates: usize, at: i64, last: Last) -> Packed<1> {
         if gates != ground.all_gates() {
             return Packed::NEVER;
         }
-        (ground.end_toll(at)).map_or(Packed::NEVER, |toll| self.rates.toll(toll))
+        (ground.end_toll(at, last)).map_or(Packed::NEVER, |toll| self.rates.toll(toll))
     }
 
-    /// The least with each kind of section next, behind a line post or, where the
-    /// last section is taken for a gate, behind a gate post. Changes come extra.
-    fn beyond(&self, ground: &Ground<'_>, layer: &Layer, spot: Spot) -> [Packed<1>; 3] {
-        let joint = Joint {
-            by_gate: spot.last == Last::Gate,
-            changes: false,
-        };
-        let Some(toll) = ground.post_toll(joint, spot.at) else {
-            return [Packed::NEVER; 3];
-        };
-        let near = spot.at + ground.post_width(joint);
-        let full = layer.get(&layer.full, near + ground.problem.full);
-        let gate = if joint.by_gate {
-            (ground.problem.gates_left(spot.gates))
-                .map(|gate| {
-                    self.with_next(ground, &self.rates, spot.gates, Next::Gate { near, gate })
+    /// The least with each kind of section next, behind a gate or another section.
+    /// Changes come extra.
+    fn beyond(
+        &self,
+        ground: &Ground<'_>,
+        layer: &Layer,
+        gates: usize,
+        at: i64,
+        gate: bool,
+    ) -> [Packed<1>; 3] {
+        let with = |next_gate: bool, ahead: &dyn Fn(i64) -> [Packed<1>; 2]| {
+            let joint = Joint {
+                gates: (gate, next_gate),
+                changes: false,
+            };
+            ground
+                .post_toll(joint, at)
+                .map_or([Packed::NEVER; 2], |toll| {
+                    let toll = self.rates.toll(toll);
+                    ahead(at + ground.post_width(joint)).map(|ahead| ahead.plus(toll))
                 })
-                .fold(Packed::NEVER, Packed::min)
-        } else {
-            Packed::NEVER
         };
-        let cut = layer.get(&layer.cut_from, near);
-        let toll = self.rates.toll(toll);
-        [full.plus(self.rates.sections), gate, cut].map(|ahead| ahead.plus(toll))
+        let [full, cut] = with(false, &|near| {
+            let full = layer.get(&layer.full, near + ground.problem.full);
+            let cut = layer.get(&layer.cut_from, near);
+            [full.plus(self.rates.sections), cut]
+        });
+        let [gate, _] = with(true, &|near| {
+            let next = ground.problem.gates_left(gates);
+            let best = next
+                .map(|gate| self.with_next(ground, &self.rates, gates, Next::Gate { near, gate }))
+                .fold(Packed::NEVER, Packed::min);
+            [best; 2]
+        });
+        [full, gate, cut]
     }
 
     fn best_cut(
@@ -263,10 +260,13 @@ impl Sweep {
         ground: &Ground<'_>,
         layer: &Layer,
         near: i64,
-        window: &mut Window,
+        windows: &mut Windows,
     ) -> Packed<1> {
         let problem = ground.problem;
         let nearest = near + problem.cut_min;
+        let Some(window) = windows.of(nearest) else {
+            return Packed::NEVER;
+        };
         window.admit(nearest, layer.get(&layer.cut, nearest));
         let least = window.least(problem.last_cut_face(near));
         // The width counts for nothing here: any stands for all.
@@ -274,38 +274,85 @@ impl Sweep {
     }
 
     /// Visits the far faces of a cut that begins at a place after which the
-    /// leading wishes come to their best. Every width is looked at, so the loop is
-    /// kept plain.
+    /// leading wishes come to their best, less those that `seen` has from places
+    /// before. Places come rising.
     pub(super) fn for_each_best_cut(
         &self,
         ground: &Ground<'_>,
         gates: usize,
         near: i64,
+        seen: &mut SeenCuts,
         mut visit: impl FnMut(i64),
     ) {
         let Some(Some(layer)) = self.layers.get(gates) else {
             return;
         };
-        let best = layer.get(&layer.cut_from, near);
-        let nearest = near + ground.problem.cut_min;
+        let problem = ground.problem;
+        let nearest = near + problem.cut_min;
+        let last = problem.last_cut_face(near).min(layer.span.to);
         let cost = ground.cut_cost(&self.rates, near, nearest);
-        let last = ground.problem.last_cut_face(near).min(layer.span.to);
+        let Some(ahead) = layer.get(&layer.cut_from, near).minus(cost) else {
+            return;
+        };
+        let from = seen.from(ahead, nearest, last, problem.cut_step);
         let index = |at: i64| usize::try_from(at - layer.span.from).unwrap_or(usize::MAX);
-        let window = layer
-            .cut
-            .get(index(nearest)..index(last + 1))
-            .unwrap_or(&[]);
-        for (far, ahead) in (nearest..).zip(window) {
-            if cost.plus(*ahead) == best {
+        let window = layer.cut.get(index(from)..index(last + 1)).unwrap_or(&[]);
+        let step = usize::try_from(problem.cut_step).unwrap_or(usize::MAX);
+        for (far, found) in (from..).zip(window).step_by(step) {
+            if *found == ahead {
                 visit(far);
             }
         }
     }
 }
 
+/// How far the windows of cuts have been looked through for far faces with a
+/// value, so that no face is looked at twice for one value: for places that rise,
+/// both ends of the window rise.
+#[derive(Default)]
+pub(super) struct SeenCuts {
+    /// By value and by the rest of the face over the step of cuts.
+    last: BTreeMap<(Packed<1>, i64), i64>,
+}
+
+impl SeenCuts {
+    /// The first face to look at, of those from `nearest` to `last`.
+    fn from(&mut self, ahead: Packed<1>, nearest: i64, last: i64, step: i64) -> i64 {
+        let key = (ahead, nearest.rem_euclid(step));
+        let seen = self.last.entry(key).or_insert(i64::MIN);
+        let from = if *seen < nearest {
+            nearest
+        } else {
+            nearest + ((*seen - nearest) / step + 1) * step
+        };
+        *seen = (*seen).max(last);
+        from
+    }
+}
+
 fn put(list: &mut [Packed<1>], index: usize, value: Packed<1>) {
     if let Some(place) = list.get_mut(index) {
         *place = value;
+    }
+}
+
+/// A window for each rest of a face over the step of cuts.
+struct Windows(Vec<Window>);
+
+impl Windows {
+    fn new(step: i64) -> Self {
+        let mut windows = Vec::new();
+        windows.resize_with(usize::try_from(step).unwrap_or(0), Window::default);
+        Self(windows)
+    }
+
+    fn of(&mut self, face: i64) -> Option<&mut Window> {
+        let step = i64::try_from(self.0.len()).ok()?;
+        let rest = match step {
+            1 => 0,
+            _ => usize::try_from(face.rem_euclid(step)).ok()?,
+        };
+        self.0.get_mut(rest)
     }
 }
 

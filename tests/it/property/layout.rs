@@ -27,6 +27,8 @@ struct Run {
     guard: bool,
     hide: Option<WhichEnd>,
     bays: bool,
+    on_face: bool,
+    cut_step: Option<i64>,
     order: Vec<Wish>,
 }
 
@@ -76,6 +78,8 @@ fn request(run: &Run) -> LayoutRequest {
         length: long(run.length),
         build: if run.bays {
             Build::Stick
+        } else if run.on_face {
+            Build::PanelsOnFace
         } else {
             Build::Panels
         },
@@ -83,6 +87,7 @@ fn request(run: &Run) -> LayoutRequest {
         gate_post: long(run.gate_post),
         full: long(run.full),
         min_cut: long(run.min_cut),
+        cut_step: run.cut_step.map(long),
         gates: (run.gates.iter())
             .map(|gate| GateRequest {
                 opening: long(gate.opening),
@@ -123,6 +128,8 @@ struct Whole {
     guard: bool,
     hide: Option<WhichEnd>,
     bays: bool,
+    on_face: bool,
+    cut_step: Option<i64>,
     order: Vec<Wish>,
 }
 
@@ -199,6 +206,8 @@ fn whole(run: &Run) -> Option<Whole> {
         guard: run.guard,
         hide: run.hide,
         bays: run.bays,
+        on_face: run.on_face && !run.bays,
+        cut_step: run.cut_step.map(|step| step / 4).filter(|_| !run.bays),
         order: run.order.clone(),
     })
 }
@@ -251,7 +260,8 @@ fn extend(
         choices.push((w.full, Kind::Full));
     }
     let widest = if w.bays { w.full } else { w.full - 1 };
-    choices.extend((w.min_cut..=widest).map(|c| (c, Kind::Cut)));
+    let cuts = (w.min_cut..=widest).filter(|c| (w.full - c) % w.cut_step.unwrap_or(1) == 0);
+    choices.extend(cuts.map(|c| (c, Kind::Cut)));
     for (i, &(opening, ..)) in w.gates.iter().enumerate() {
         if sections.iter().all(|&(.., kind)| kind != Kind::Gate(i)) {
             choices.push((opening, Kind::Gate(i)));
@@ -259,11 +269,15 @@ fn extend(
     }
     for (width, kind) in choices {
         let near = match sections.last() {
+            None if w.on_face && !is_gate(kind) => face - w.start.post,
             None => face,
+            Some(&(_, far, before)) if is_gate(before) && is_gate(kind) => far + w.gate_post,
+            Some(&(_, far, _)) if w.on_face => far,
             Some(&(_, far, before)) if is_gate(before) || is_gate(kind) => far + w.gate_post,
             Some(&(_, far, _)) => far + w.line_post,
         };
-        if near + width > w.length - w.end.min {
+        let lap = if w.on_face { w.end.post } else { 0 };
+        if near + width > w.length - w.end.min + lap {
             continue;
         }
         sections.push((near, near + width, kind));
@@ -296,17 +310,32 @@ fn holes(w: &Whole, face: i64, sections: &Sections) -> Vec<i64> {
         holes.push(2 * face - w.start.post);
     }
     for pair in sections.windows(2) {
-        holes.push(pair[0].1 + pair[1].0);
+        holes.push(match (w.on_face, is_gate(pair[0].2), is_gate(pair[1].2)) {
+            (true, true, false) => 2 * pair[0].1 + w.gate_post,
+            (true, false, true) => 2 * pair[1].0 - w.gate_post,
+            _ => pair[0].1 + pair[1].0,
+        });
     }
     if w.end.hole {
-        holes.push(2 * sections[sections.len() - 1].1 + w.end.post);
+        holes.push(2 * inner_end(w, sections) + w.end.post);
     }
     holes
 }
 
+/// Where the inner face of the end post is, from the start reference.
+fn inner_end(w: &Whole, sections: &Sections) -> i64 {
+    let &(_, far, kind) = sections.last().expect("a section");
+    if w.on_face && !is_gate(kind) {
+        far - w.end.post
+    } else {
+        far
+    }
+}
+
 /// What an arrangement is compared by; nothing where it breaks a rule.
 fn key(w: &Whole, face: i64, sections: &Sections) -> Option<Key> {
-    let end_face = w.length - sections.last()?.1;
+    sections.last()?;
+    let end_face = w.length - inner_end(w, sections);
     if end_face < w.end.min || end_face > w.end.max {
         return None;
     }
@@ -408,7 +437,11 @@ fn blocking(w: &Whole) -> Vec<String> {
     attempt("end.face".to_owned(), &|w| {
         (w.end.min, w.end.max) = (w.end.min.min(0), w.length);
     });
-    attempt("min_cut".to_owned(), &|w| w.min_cut = 1);
+    attempt("min_cut".to_owned(), &|w| {
+        let posts = [w.line_post, w.gate_post, w.start.post, w.end.post];
+        let widest = posts.into_iter().max().expect("four posts");
+        w.min_cut = if w.on_face { 2 * widest + 1 } else { 1 };
+    });
     found
 }
 
@@ -434,6 +467,8 @@ struct Seen {
     no_dig: usize,
     bays: usize,
     own_order: usize,
+    on_face: usize,
+    cut_step: usize,
     negative_face: usize,
     wall_end: usize,
 }
@@ -457,10 +492,15 @@ fn compare(run: &Run, seen: &mut Seen) {
                 .map(|&o| found.objective.of(o))
                 .collect();
             assert_eq!(values, best.key.0, "{run:?}\n{w:?}\n{found:?}");
-            assert_eq!(arranged(&found), (best.start, best.sections), "{run:?}");
+            assert_eq!(arranged(&w, &found), (best.start, best.sections), "{run:?}");
             note(run, &w, &found, seen);
         }
-        (LayoutStatus::None { blocking: found }, None) => {
+        (
+            LayoutStatus::None {
+                blocking: found, ..
+            },
+            None,
+        ) => {
             seen.none += 1;
             if run.full > 10 * 4 {
                 // Cuts of a single step would take too long to enumerate.
@@ -481,7 +521,7 @@ fn compare(run: &Run, seen: &mut Seen) {
     }
 }
 
-fn arranged(found: &Arrangement) -> (i64, Sections) {
+fn arranged(w: &Whole, found: &Arrangement) -> (i64, Sections) {
     let kind = |kind| match kind {
         SectionKind::Full => Kind::Full,
         SectionKind::Gate(i) => Kind::Gate(i),
@@ -490,7 +530,12 @@ fn arranged(found: &Arrangement) -> (i64, Sections) {
     let sections: Sections = (found.sections.iter())
         .map(|s| (s.from, s.from + s.clear, kind(s.kind)))
         .collect();
-    (sections[0].0, sections)
+    let lap = if w.on_face && !is_gate(sections[0].2) {
+        w.start.post
+    } else {
+        0
+    };
+    (sections[0].0 + lap, sections)
 }
 
 fn note(run: &Run, w: &Whole, found: &Arrangement, seen: &mut Seen) {
@@ -509,6 +554,8 @@ fn note(run: &Run, w: &Whole, found: &Arrangement, seen: &mut Seen) {
     seen.no_dig += usize::from(!run.no_dig.is_empty());
     seen.bays += usize::from(run.bays);
     seen.own_order += usize::from(!run.order.is_empty());
+    seen.on_face += usize::from(w.on_face);
+    seen.cut_step += usize::from(w.cut_step.is_some());
     seen.negative_face += usize::from(w.start.min < 0 || w.end.min < 0);
     seen.wall_end += usize::from(!run.start.hole || !run.end.hole);
 }
@@ -602,6 +649,24 @@ impl Dice {
         self.run(length, full, 2..=4, gates)
     }
 
+    /// Panels that lap over posts, and so have to be longer than two of them.
+    fn on_the_face(&mut self) -> Run {
+        let gates = [0, 1, 1, 2][usize::try_from(self.within(0, 3)).expect("an index")];
+        let full = self.within(6, 9);
+        let length = 4 * self.within(12, 24) + self.within(-2, 2);
+        let mut run = self.run(length, full, 5..=6, gates);
+        for post in [
+            &mut run.line_post,
+            &mut run.gate_post,
+            &mut run.start.post,
+            &mut run.end.post,
+        ] {
+            *post = (*post).min(8);
+        }
+        (run.min_cut, run.on_face, run.bays) = (run.min_cut.max(20), true, false);
+        run
+    }
+
     /// Wide panels on more steps: few sections, many widths.
     fn many_widths(&mut self) -> Run {
         let gates = self.within(0, 1);
@@ -639,6 +704,8 @@ impl Dice {
             hide: [None, Some(WhichEnd::Start), Some(WhichEnd::End)]
                 [usize::try_from(self.within(0, 2)).expect("an index")],
             bays: self.one_in(5),
+            on_face: false,
+            cut_step: self.one_in(4).then(|| 4 * self.within(2, 3)),
             order: if self.one_in(2) {
                 self.order()
             } else {
@@ -672,6 +739,7 @@ fn equals_enumeration_on_runs_of_many_sections() {
         seen.no_dig,
         seen.bays,
         seen.own_order,
+        seen.cut_step,
         seen.negative_face,
         seen.wall_end,
     ];
@@ -685,6 +753,17 @@ fn equals_enumeration_on_runs_of_many_widths() {
         compare(&dice.many_widths(), &mut seen);
     }
     assert!(seen.optimal >= 180 && seen.two_cuts >= 60, "{seen:?}");
+}
+
+#[test]
+fn equals_enumeration_on_panels_on_the_face_of_posts() {
+    let (mut dice, mut seen) = (Dice(4), Seen::default());
+    for _ in 0..600 {
+        compare(&dice.on_the_face(), &mut seen);
+    }
+    assert!(seen.on_face >= 150 && seen.none >= 50, "{seen:?}");
+    let each = [seen.cuts, seen.gate_miss, seen.hand_dug, seen.no_dig];
+    assert!(each.iter().all(|&count| count >= 25), "{seen:?}");
 }
 
 #[test]

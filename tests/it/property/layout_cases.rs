@@ -40,7 +40,7 @@ fn stretch(from: f64, to: f64) -> Stretch {
 fn best(request: &LayoutRequest) -> Arrangement {
     match lay_out(request).expect("a sound request").status {
         LayoutStatus::Optimal(best) => best,
-        LayoutStatus::None { blocking } => panic!("no layout: {blocking:?}"),
+        LayoutStatus::None { blocking, .. } => panic!("no layout: {blocking:?}"),
     }
 }
 
@@ -271,7 +271,7 @@ fn what_blocks_is_named() {
     // free to stand anywhere would leave the stretch outside the fence.
     let mut request = run(480.0);
     request.no_dig = vec![stretch(190.0, 290.0), stretch(1.0, 2.0)];
-    let LayoutStatus::None { blocking } = lay_out(&request).expect("sound").status else {
+    let LayoutStatus::None { blocking, .. } = lay_out(&request).expect("sound").status else {
         panic!("no post may stand for 100 in");
     };
     let names: Vec<_> = blocking.iter().map(fence_geom::Blocking::name).collect();

@@ -1,5 +1,6 @@
 //! What must always hold.
 
+mod arc_layout;
 mod call_table;
 mod complete;
 mod curves;
@@ -17,7 +18,11 @@ mod offset;
 mod quantities;
 mod sights;
 mod slips;
+mod slope;
+mod slope_cases;
 #[cfg(feature = "geodesy")]
 mod state_plane;
+mod stock;
+mod trade;
 mod traverse;
 mod triangle;

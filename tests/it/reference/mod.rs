@@ -3,6 +3,7 @@
 mod areas;
 mod balancing;
 mod bearings;
+mod city_plots;
 mod curves;
 mod deed_figures;
 mod deeds;
@@ -15,8 +16,10 @@ mod intersections;
 mod latitudes;
 mod missing;
 mod nets;
+mod offset_figures;
 mod offsets;
 mod slips;
+mod slopes;
 #[cfg(feature = "geodesy")]
 mod state_plane;
 mod takeoff;

@@ -1,8 +1,9 @@
 //! Quantities of a fence against published figures.
 
 use fence_geom::{
-    Arrangement, Build, Concrete, Difference, LayoutEnd, LayoutRequest, LayoutStatus, Length, Post,
-    PostKind, Posts, Product, RunCount, Shape, differences, lay_out, standards, takeoff,
+    Arrangement, Build, Concrete, Cutting, Difference, LayoutEnd, LayoutRequest, LayoutStatus,
+    Length, Post, PostKind, Posts, Product, RunCount, Shape, SlopeLimits, differences, lay_out,
+    standards, takeoff,
 };
 use fence_tests::assert_printed;
 
@@ -80,12 +81,16 @@ fn product() -> Product {
             end: post,
             corner: post,
             gate: post,
+            step: post,
         },
+        cutting: Cutting::default(),
+        gate_openings: Vec::new(),
         concrete: Some(Concrete {
             yield_cubic_feet: 60.0 * standards::CONCRETE_CUBIC_FEET_PER_POUND,
             spare: standards::CONCRETE_SPARE,
         }),
         parts: Vec::new(),
+        slope: SlopeLimits::default(),
     }
 }
 
@@ -146,7 +151,7 @@ fn bays(length: f64, spacing: f64) -> Arrangement {
     };
     match lay_out(&request).expect("a layout").status {
         LayoutStatus::Optimal(best) => best,
-        LayoutStatus::None { blocking } => panic!("{blocking:?}"),
+        LayoutStatus::None { blocking, .. } => panic!("{blocking:?}"),
     }
 }
 

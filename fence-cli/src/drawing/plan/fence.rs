@@ -127,12 +127,7 @@ impl Plan<'_> {
         let posts = self.subject.job.product.posts;
         for report in &run.posts {
             let kind = report.kind;
-            let spec = match kind {
-                PostKind::Line => posts.line,
-                PostKind::End => posts.end,
-                PostKind::Corner => posts.corner,
-                PostKind::Gate => posts.gate,
-            };
+            let spec = posts.of(kind);
             let at = self.paper.at(report.at);
             let width = self.paper.long(spec.width.feet());
             let radius = post_radius(kind, width);

@@ -1,0 +1,619 @@
+//! Other layouts that a person would weigh against the best: each is the proven
+//! best of a request changed in one thing, or the best with its last sections
+//! made equal; each is checked anew by [`verify_layout`].
+
+use super::answer::{Arrangement, Blocking, Layout, LayoutStatus, SectionKind};
+use super::blocking::with_face_wider;
+use super::error::LayoutError;
+use super::lattice::Lattice;
+use super::problem::Problem;
+use super::reach::fewest;
+use super::request::{LayoutRequest, WhichEnd};
+use super::solve::{Path, Placed, What, solve};
+use super::verify::verify_layout;
+use super::wish::{Wish, full_order};
+use crate::length::{Length, Shift};
+use crate::length_print::{InchFraction, LengthStyle};
+use crate::stock::{Cutting, cut_plan};
+
+/// As many are worth a person's time.
+const MOST: usize = 5;
+
+/// The farthest that an end is tried past its range, in inches.
+const FARTHEST_SHIFT_IN: f64 = 6.0;
+
+/// Cuts that grow by less are not worth another one, in inches.
+const WORTH_A_CUT_IN: f64 = 6.0;
+
+/// The most sections at an end that are made equal.
+const MOST_EQUAL: usize = 4;
+
+/// What may be changed to find other layouts, beside the request.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Choices {
+    /// Openings of the gates that the product comes with.
+    pub gate_openings: Vec<Length>,
+    /// How panels are cut, which decides how many there are to buy.
+    pub cutting: Cutting,
+    /// True if the start can't leave its range, such as a corner post.
+    pub start_held: bool,
+    /// True if the end can't leave its range.
+    pub end_held: bool,
+}
+
+/// Another layout, and what it takes and gives against the best.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunnerUp {
+    /// What is different.
+    pub change: Change,
+    /// The request that it answers.
+    pub request: LayoutRequest,
+    /// The layout.
+    pub arrangement: Arrangement,
+    /// Panels to buy for it.
+    pub panels: usize,
+    /// What it takes and gives in one line.
+    pub words: String,
+}
+
+/// What a runner-up does differently.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Change {
+    /// Cuts that are wider, with one cut more at most.
+    WiderCuts,
+    /// Another opening for this gate, counted from 0.
+    Gate(usize),
+    /// The end post's face outside its range.
+    Shift(WhichEnd),
+    /// Holes dug by hand to save cuts, or cuts to save holes dug by hand.
+    HandDug,
+    /// So many sections at an end made equal.
+    Equal(WhichEnd, usize),
+    /// Fewer panels to buy.
+    FewerPanels,
+}
+
+/// Returns layouts worth a look beside the best: at most five, no two the same
+/// in what they take and give, none worse than another or the best in all of it.
+/// There are none where the request has no layout.
+///
+/// What is weighed: hand-dug holes, cuts (bays: sections), panels to buy, the
+/// shortest cut, changes between full and cut, how far an end leaves its range,
+/// and whether a gate has another opening.
+///
+/// # Errors
+///
+/// A [`LayoutError`] if the request, or an opening among the choices, can't be
+/// used.
+///
+/// # Examples
+///
+/// An inch too long for five panels takes two cuts; an end an inch farther in
+/// saves both:
+///
+/// ```
+/// use fence_geom::{Choices, LayoutEnd, LayoutRequest, Length, Shift, lay_out, runners_up};
+///
+/// let inches = Length::from_inches;
+/// let end = LayoutEnd::fixed(Shift::from_inches(2.0)?, inches(4.0)?, true);
+/// let request = LayoutRequest::plain(
+///     inches(481.0)?, inches(92.0)?, inches(12.0)?, inches(4.0)?, end, end,
+/// );
+/// let best = lay_out(&request)?;
+/// let others = runners_up(&request, &best, &Choices::default())?;
+/// assert_eq!(
+///     others[0].words,
+///     "shift the start 1\" past its range: no cut instead of 2, 5 panels instead of 6"
+/// );
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn runners_up(
+    request: &LayoutRequest,
+    layout: &Layout,
+    choices: &Choices,
+) -> Result<Vec<RunnerUp>, LayoutError> {
+    let LayoutStatus::Optimal(best) = &layout.status else {
+        return Ok(Vec::new());
+    };
+    let field = Field {
+        request,
+        problem: Problem::new(request)?,
+        best,
+        choices,
+    };
+    let mut found = field.shifts()?;
+    found.extend(field.hand_dug()?);
+    found.extend(field.gates()?);
+    found.extend(field.wider_cuts()?);
+    found.extend(field.equal_sections());
+    found.extend(field.fewer_panels()?);
+    Ok(field.undominated(found))
+}
+
+/// The best and what it is weighed against.
+struct Field<'a> {
+    request: &'a LayoutRequest,
+    problem: Problem,
+    best: &'a Arrangement,
+    choices: &'a Choices,
+}
+
+/// A layout found, with the request that it answers.
+struct Found {
+    change: Change,
+    request: LayoutRequest,
+    arrangement: Arrangement,
+}
+
+impl Field<'_> {
+    fn lattice(&self) -> Lattice {
+        self.request.lattice
+    }
+
+    /// What a person saves at: cuts, or where there are none, sections.
+    fn pieces(&self, arrangement: &Arrangement) -> i64 {
+        if self.problem.bays {
+            arrangement.objective.sections
+        } else {
+            arrangement.objective.cuts
+        }
+    }
+
+    /// Holes dug by hand and pieces of the best answer to a problem.
+    fn counts(&self, problem: &Problem) -> Result<Option<(i64, i64)>, LayoutError> {
+        let leading = problem.order.iter().take(2);
+        let all_lead = leading
+            .filter(|wish| matches!(wish, Wish::HandDug | Wish::Cuts))
+            .count()
+            == 2;
+        if all_lead && !problem.bays {
+            return Ok(fewest(problem));
+        }
+        Ok(solve(problem)?.map(|path| {
+            let arrangement = Arrangement::new(problem, &path);
+            (arrangement.objective.hand_dug, self.pieces(&arrangement))
+        }))
+    }
+
+    fn solved(&self, change: Change, request: LayoutRequest) -> Result<Option<Found>, LayoutError> {
+        let problem = Problem::new(&request)?;
+        Ok(solve(&problem)?.map(|path| Found {
+            change,
+            arrangement: Arrangement::new(&problem, &path),
+            request,
+        }))
+    }
+
+    /// The least shift of each end past its range that saves pieces.
+    fn shifts(&self) -> Result<Vec<Found>, LayoutError> {
+        let lattice = self.lattice();
+        let most = lattice.below(Shift::saturating(FARTHEST_SHIFT_IN / 12.0));
+        let now = (self.best.objective.hand_dug, self.pieces(self.best));
+        let mut found = Vec::new();
+        let ends = [
+            (
+                WhichEnd::Start,
+                Blocking::StartFace,
+                self.choices.start_held,
+            ),
+            (WhichEnd::End, Blocking::EndFace, self.choices.end_held),
+        ];
+        for (end, rule, _) in ends.into_iter().filter(|(.., held)| !held) {
+            let saves = |by: i64| -> Result<bool, LayoutError> {
+                let counts = self.counts(&with_face_wider(&self.problem, &rule, by))?;
+                Ok(counts.is_some_and(|(hand, pieces)| hand <= now.0 && pieces < now.1))
+            };
+            if most < 1 || !saves(most)? {
+                continue;
+            }
+            let (mut low, mut high) = (0, most);
+            while high - low > 1 {
+                let middle = low + (high - low) / 2;
+                if saves(middle)? {
+                    high = middle;
+                } else {
+                    low = middle;
+                }
+            }
+            let request = self.shifted(end, high);
+            found.extend(self.solved(Change::Shift(end), request)?);
+        }
+        Ok(found)
+    }
+
+    /// The request with the range of one face wider by so many steps.
+    fn shifted(&self, end: WhichEnd, by: i64) -> LayoutRequest {
+        let wider = with_face_wider(
+            &self.problem,
+            &match end {
+                WhichEnd::Start => Blocking::StartFace,
+                WhichEnd::End => Blocking::EndFace,
+            },
+            by,
+        );
+        let mut request = self.request.clone();
+        let (asked, found) = match end {
+            WhichEnd::Start => (&mut request.start, wider.start),
+            WhichEnd::End => (&mut request.end, wider.end),
+        };
+        asked.face_min = self.lattice().shift(found.min);
+        asked.face_max = self.lattice().shift(found.max);
+        request
+    }
+
+    /// Cuts before holes dug by hand, and the other way round: one of the two is
+    /// the best itself.
+    fn hand_dug(&self) -> Result<Vec<Found>, LayoutError> {
+        let mut found = Vec::new();
+        if self.problem.hand_dig.is_empty() {
+            return Ok(found);
+        }
+        let pieces = if self.problem.bays {
+            Wish::Sections
+        } else {
+            Wish::Cuts
+        };
+        for first in [[pieces, Wish::HandDug], [Wish::HandDug, pieces]] {
+            let others = (self.problem.order.iter()).filter(|wish| !first.contains(wish));
+            let request = LayoutRequest {
+                order: first.iter().chain(others).copied().collect(),
+                ..self.request.clone()
+            };
+            found.extend(self.solved(Change::HandDug, request)?);
+        }
+        Ok(found)
+    }
+
+    /// Each gate with each other opening.
+    fn gates(&self) -> Result<Vec<Found>, LayoutError> {
+        let mut found = Vec::new();
+        for (i, gate) in self.request.gates.iter().enumerate() {
+            for &opening in &self.choices.gate_openings {
+                let mut request = self.request.clone();
+                if opening == gate.opening {
+                    continue;
+                }
+                if let Some(gate) = request.gates.get_mut(i) {
+                    gate.opening = opening;
+                }
+                found.extend(self.solved(Change::Gate(i), request)?);
+            }
+        }
+        Ok(found)
+    }
+
+    /// The widest cuts that one cut more allows at most.
+    fn wider_cuts(&self) -> Result<Option<Found>, LayoutError> {
+        let now = self.best.objective;
+        let Some(shortest) = shortest_cut(self.best) else {
+            return Ok(None);
+        };
+        let with = |least: i64| Problem {
+            cut_min: self.problem.shortest_cut(least),
+            ..self.problem.clone()
+        };
+        let allowed = |least: i64| -> Result<bool, LayoutError> {
+            let counts = self.counts(&with(least))?;
+            Ok(counts.is_some_and(|(hand, cuts)| hand <= now.hand_dug && cuts <= now.cuts + 1))
+        };
+        let (mut low, mut high) = (shortest, self.problem.full);
+        while high - low > 1 {
+            let middle = low + (high - low) / 2;
+            if allowed(middle)? {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        let worth = self
+            .lattice()
+            .below(Shift::saturating(WORTH_A_CUT_IN / 12.0));
+        if low - shortest < worth.max(1) {
+            return Ok(None);
+        }
+        let min_cut = Length::saturating(self.lattice().shift(low).feet());
+        let request = LayoutRequest {
+            min_cut,
+            ..self.request.clone()
+        };
+        self.solved(Change::WiderCuts, request)
+    }
+
+    /// The last sections at an end made equal: at the hidden end, or where it takes
+    /// fewer of them.
+    fn equal_sections(&self) -> Option<Found> {
+        let ends = match self.problem.hide {
+            Some(end) => vec![end],
+            None => vec![WhichEnd::End, WhichEnd::Start],
+        };
+        if self.problem.bays || self.problem.cut_step != 1 {
+            return None;
+        }
+        let mut candidates: Vec<Found> = (2..=MOST_EQUAL)
+            .flat_map(|k| ends.iter().filter_map(move |&end| self.equal(end, k)))
+            .collect();
+        // Two thirds of a panel look like panels; short of that, the widest.
+        let wide = |found: &Found| {
+            shortest_cut(&found.arrangement).is_some_and(|cut| 3 * cut >= 2 * self.problem.full)
+        };
+        let chosen = candidates.iter().position(wide);
+        let chosen = chosen.or_else(|| candidates.len().checked_sub(1))?;
+        Some(candidates.swap_remove(chosen))
+    }
+
+    /// The best with `k` sections at an end made equal, where all rules allow it
+    /// and it changes anything.
+    fn equal(&self, end: WhichEnd, k: usize) -> Option<Found> {
+        let mut sections = self.best.sections.clone();
+        let from = match end {
+            WhichEnd::Start => 0,
+            WhichEnd::End => sections.len().checked_sub(k)?,
+        };
+        let part = sections.get_mut(from..from + k)?;
+        let cuts = part.iter().filter(|s| s.kind == SectionKind::Cut).count();
+        let gates = part.iter().any(|s| matches!(s.kind, SectionKind::Gate(_)));
+        let near = part.first()?.from;
+        let far = part.last()?.to();
+        if gates || cuts == 0 || cuts == k {
+            return None;
+        }
+        let count = i64::try_from(k).ok()?;
+        let clear: i64 = part.iter().map(|section| section.clear).sum();
+        let post = (far - near - clear) / (count - 1).max(1);
+        let mut at = near;
+        for (section, i) in part.iter_mut().zip(0..) {
+            // What does not divide goes to the first, a step each.
+            section.clear = clear / count + i64::from(i < clear % count);
+            section.kind = SectionKind::Cut;
+            section.from = at;
+            at = section.to() + post;
+        }
+        let path = Path {
+            start: self.start_face(),
+            sections: sections.iter().map(placed).collect(),
+        };
+        let arrangement = Arrangement::new(&self.problem, &path);
+        verify_layout(self.request, &arrangement).ok()?;
+        Some(Found {
+            change: Change::Equal(end, k),
+            request: self.request.clone(),
+            arrangement,
+        })
+    }
+
+    /// The inner face of the start post of the best.
+    fn start_face(&self) -> i64 {
+        let post = self.best.posts.first();
+        post.map_or(0, |post| (post.center_half_steps + post.width) / 2)
+    }
+
+    /// Sections before cuts: each section but a gate takes a panel.
+    fn fewer_panels(&self) -> Result<Option<Found>, LayoutError> {
+        if self.problem.bays {
+            return Ok(None);
+        }
+        let order = full_order(&[Wish::HandDug, Wish::Sections, Wish::Cuts])?;
+        let request = LayoutRequest {
+            order,
+            ..self.request.clone()
+        };
+        self.solved(Change::FewerPanels, request)
+    }
+
+    /// Panels to buy: full ones, and those that the cuts are sawn from.
+    fn panels(&self, request: &LayoutRequest, arrangement: &Arrangement) -> usize {
+        if self.problem.bays {
+            return 0;
+        }
+        let cutting = &self.choices.cutting;
+        let lattice = self.lattice();
+        let saw = |clear: i64| cutting.saw_length(Length::saturating(lattice.shift(clear).feet()));
+        let count = |kind| {
+            arrangement
+                .sections
+                .iter()
+                .filter(|s| s.kind == kind)
+                .count()
+        };
+        let cuts = (arrangement.sections.iter()).filter(|s| s.kind == SectionKind::Cut);
+        let pieces: Vec<Length> = cuts.map(|section| saw(section.clear)).collect();
+        let panel = cutting.saw_length(request.full);
+        let sawn = cut_plan(panel, &pieces, cutting).map_or(pieces.len(), |plan| plan.panels.len());
+        count(SectionKind::Full) + sawn
+    }
+
+    /// What is weighed; less is better in each.
+    fn weights(
+        &self,
+        change: Option<Change>,
+        arrangement: &Arrangement,
+        panels: usize,
+    ) -> [i64; 7] {
+        let objective = &arrangement.objective;
+        let [start, end] = self.outside(arrangement);
+        [
+            objective.hand_dug,
+            self.pieces(arrangement),
+            i64::try_from(panels).unwrap_or(i64::MAX),
+            -shortest_cut(arrangement).unwrap_or(self.problem.full),
+            objective.changes,
+            start + end,
+            i64::from(matches!(change, Some(Change::Gate(_)))),
+        ]
+    }
+
+    /// How far the end faces are outside their ranges.
+    fn outside(&self, arrangement: &Arrangement) -> [i64; 2] {
+        let (start, end) = (self.problem.start, self.problem.end);
+        let inner = |post: Option<&super::answer::PostPlace>, side: i64| {
+            post.map_or(0, |post| (post.center_half_steps + side * post.width) / 2)
+        };
+        let faces = [
+            (inner(arrangement.posts.first(), 1), start),
+            (
+                self.problem.length - inner(arrangement.posts.last(), -1),
+                end,
+            ),
+        ];
+        faces.map(|(face, range)| (range.min - face).max(face - range.max).max(0))
+    }
+
+    /// Keeps those that a person could want, and puts them in words.
+    fn undominated(&self, found: Vec<Found>) -> Vec<RunnerUp> {
+        let best_panels = self.panels(self.request, self.best);
+        let best = self.weights(None, self.best, best_panels);
+        let mut kept: Vec<([i64; 7], RunnerUp)> = Vec::new();
+        let dominates = |a: &[i64; 7], b: &[i64; 7]| a.iter().zip(b).all(|(a, b)| a <= b);
+        for Found {
+            change,
+            request,
+            arrangement,
+        } in found
+        {
+            let sound = verify_layout(&request, &arrangement) == Ok(arrangement.objective);
+            let panels = self.panels(&request, &arrangement);
+            let weights = self.weights(Some(change), &arrangement, panels);
+            let misnamed = change == Change::FewerPanels && panels >= best_panels;
+            if misnamed
+                || !sound
+                || dominates(&best, &weights)
+                || kept.iter().any(|(k, _)| dominates(k, &weights))
+            {
+                continue;
+            }
+            kept.retain(|(other, _)| !dominates(&weights, other));
+            let words = self.words(change, &request, &arrangement, (best_panels, panels));
+            let runner_up = RunnerUp {
+                change,
+                request,
+                arrangement,
+                panels,
+                words,
+            };
+            kept.push((weights, runner_up));
+        }
+        kept.sort_by_key(|(weights, _)| *weights);
+        kept.truncate(MOST);
+        kept.into_iter().map(|(_, runner_up)| runner_up).collect()
+    }
+
+    fn inches(&self, steps: i64) -> String {
+        let style = LengthStyle::Inches(InchFraction::Sixteenth);
+        self.lattice().shift(steps).to_text(style)
+    }
+
+    fn words(
+        &self,
+        change: Change,
+        request: &LayoutRequest,
+        arrangement: &Arrangement,
+        panels: (usize, usize),
+    ) -> String {
+        let what = match change {
+            Change::WiderCuts => "wider cuts".to_owned(),
+            Change::Gate(i) => {
+                let opening = request
+                    .gates
+                    .get(i)
+                    .map_or(Length::ZERO, |gate| gate.opening);
+                let style = LengthStyle::Inches(InchFraction::Sixteenth);
+                format!(
+                    "gate {} with an opening of {}",
+                    i + 1,
+                    opening.to_text(style)
+                )
+            }
+            Change::Shift(end) => {
+                let [start, last] = self.outside(arrangement);
+                let (name, by) = match end {
+                    WhichEnd::Start => ("start", start),
+                    WhichEnd::End => ("end", last),
+                };
+                format!("shift the {name} {} past its range", self.inches(by))
+            }
+            Change::HandDug => {
+                let more = arrangement.objective.hand_dug > self.best.objective.hand_dug;
+                let pieces = if self.problem.bays { "bays" } else { "cuts" };
+                if more {
+                    format!("dig by hand where it saves {pieces}")
+                } else {
+                    format!("take more {pieces} where it saves digging by hand")
+                }
+            }
+            Change::Equal(end, k) => {
+                let end = if end == WhichEnd::Start {
+                    "first"
+                } else {
+                    "last"
+                };
+                format!("make the {end} {k} sections equal")
+            }
+            Change::FewerPanels => "fewer panels".to_owned(),
+        };
+        let differences = self.differences(arrangement, panels);
+        format!("{what}: {}", differences.join(", "))
+    }
+
+    /// Each figure that is not the best's, with the best's.
+    fn differences(&self, arrangement: &Arrangement, panels: (usize, usize)) -> Vec<String> {
+        let (old, new) = (&self.best.objective, &arrangement.objective);
+        let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
+        let figures = [
+            (
+                old.hand_dug,
+                new.hand_dug,
+                "hole dug by hand",
+                "holes dug by hand",
+            ),
+            (old.cuts, new.cuts, "cut", "cuts"),
+            (count(panels.0), count(panels.1), "panel", "panels"),
+        ];
+        let mut words: Vec<String> = (figures.into_iter())
+            .filter(|(old, new, ..)| old != new)
+            .map(|(old, new, one, many)| match new {
+                0 => format!("no {one} instead of {old}"),
+                1 => format!("1 {one} instead of {}", none_or(old)),
+                _ => format!("{new} {many} instead of {}", none_or(old)),
+            })
+            .collect();
+        if self.problem.bays && old.sections != new.sections {
+            words.push(format!("{} bays instead of {}", new.sections, old.sections));
+        }
+        match (shortest_cut(self.best), shortest_cut(arrangement)) {
+            (Some(old), Some(new)) if old != new => {
+                let (new, old) = (self.inches(new), self.inches(old));
+                words.push(format!("the shortest {new} instead of {old}"));
+            }
+            (None, Some(new)) => words.push(format!("the shortest {}", self.inches(new))),
+            _ => {}
+        }
+        words
+    }
+}
+
+fn none_or(count: i64) -> String {
+    if count == 0 {
+        "none".to_owned()
+    } else {
+        count.to_string()
+    }
+}
+
+fn shortest_cut(arrangement: &Arrangement) -> Option<i64> {
+    (arrangement.sections.iter())
+        .filter(|section| section.kind == SectionKind::Cut)
+        .map(|section| section.clear)
+        .min()
+}
+
+fn placed(section: &super::answer::SectionPlace) -> Placed {
+    Placed {
+        near: section.from,
+        far: section.to(),
+        what: match section.kind {
+            SectionKind::Full => What::Full,
+            SectionKind::Gate(gate) => What::Gate(gate),
+            SectionKind::Cut | SectionKind::Bay => What::Cut,
+        },
+    }
+}
