@@ -28,6 +28,7 @@ mod output_file;
 mod pins_file;
 mod points_file;
 mod run_layout;
+mod run_options;
 mod sheet_json;
 mod sheet_text;
 mod takeoff_list;

@@ -256,7 +256,11 @@ impl<'de> Deserialize<'de> for InchesOrText {
             }
 
             fn visit_f64<E: de::Error>(self, inches: f64) -> Result<InchesOrText, E> {
-                let shift = Shift::from_inches(inches).map_err(E::custom)?;
+                let shift = Shift::from_inches(inches).map_err(|_| {
+                    E::custom(format!(
+                        "{inches} in is no length: give inches, or text such as \"12ft6-1/2in\""
+                    ))
+                })?;
                 Ok(InchesOrText(Reading::sure(shift)))
             }
 

@@ -264,19 +264,20 @@ impl Field<'_> {
         Ok(found)
     }
 
-    /// Each gate with each other opening.
+    /// Each gate with each other opening that the run is long enough for.
     fn gates(&self) -> Result<Vec<Found>, LayoutError> {
         let mut found = Vec::new();
         for (i, gate) in self.request.gates.iter().enumerate() {
-            for &opening in &self.choices.gate_openings {
+            let openings = self.choices.gate_openings.iter();
+            for &opening in openings.filter(|opening| **opening != gate.opening) {
                 let mut request = self.request.clone();
-                if opening == gate.opening {
-                    continue;
-                }
                 if let Some(gate) = request.gates.get_mut(i) {
                     gate.opening = opening;
                 }
-                found.extend(self.solved(Change::Gate(i), request)?);
+                match self.solved(Change::Gate(i), request) {
+                    Err(LayoutError::GateWiderThanRun { .. }) => {}
+                    solved => found.extend(solved?),
+                }
             }
         }
         Ok(found)
