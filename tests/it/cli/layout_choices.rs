@@ -34,7 +34,7 @@ fn a_runner_up_says_what_it_takes_and_gives() {
     assert_eq!(first["change"], "end_shift");
     assert_eq!(
         first["words"],
-        "shift the start 1\" past its range: no cut instead of 2, 5 panels instead of 6"
+        "shift the start 1\" into the run: no cut instead of 2, 5 panels instead of 6"
     );
     assert_eq!(first["objective"]["cuts"], 0);
     assert_eq!(first["posts"].as_array().map(Vec::len), Some(6));
