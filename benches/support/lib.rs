@@ -1,1 +1,4 @@
 //! What the benches share.
+
+#[cfg(feature = "peers")]
+pub mod peers;

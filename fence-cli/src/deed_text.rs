@@ -5,7 +5,7 @@ use std::io::Write;
 use fence_geom::{
     AngleStyle, AreaConfusion, AreaUnit, Closure, ClosureCheck, Completed, Course, Curve,
     Direction, Length, LengthStyle, REFERENCE_CLOSURES, Slip, SlipSearch, StatedCall, StatedCourse,
-    StatedDirection, Turn,
+    StatedDirection, Turn, strip_width,
 };
 
 use crate::contract::deed::bearing_text;
@@ -338,10 +338,10 @@ pub(crate) fn misclosure_words(closure: Closure) -> Option<String> {
 }
 
 fn print_area(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow::Result<()> {
-    if !whole.comes_back {
-        return Ok(());
-    }
-    writeln!(out, "Area {}", area_words(whole.traverse.area()))?;
+    let Some(area) = whole.area(work) else {
+        return print_likely_width(work, whole, out);
+    };
+    writeln!(out, "Area {}", area_words(area))?;
     if let Some(check) = whole.area_check(work) {
         let agrees = if check.agrees {
             "agrees".to_owned()
@@ -354,6 +354,19 @@ fn print_area(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow::R
         write_folded("The corners enclose no lot: ", problem, out)?;
     }
     Ok(())
+}
+
+/// What the area stated for an open line says of a strip along it.
+fn print_likely_width(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow::Result<()> {
+    let Some(stated) = work.stated.stated_area else {
+        return Ok(());
+    };
+    let width = strip_width(&whole.traverse, stated).feet();
+    let stated = area_words(stated);
+    let words = format!(
+        "Stated {stated}: if that is a strip along these calls, it is {width:.2} ft wide on average"
+    );
+    Ok(write_folded("", &words, out)?)
 }
 
 /// An area in each unit that deeds use.

@@ -1,9 +1,10 @@
 //! The tracts of a deed worked out, each by itself.
 
 use fence_geom::{
-    AreaCheck, BalanceRule, Balanced, Closure, ClosureCheck, Completed, Corner, Course,
+    Area, AreaCheck, BalanceRule, Balanced, Closure, ClosureCheck, Completed, Corner, Course,
     CourseErrors, Description, Length, SlipError, SlipSearch, StatedCall, StatedCourse, Tract,
-    Traverse, area_left_open, balance, check_area, complete, find_slips, traverse,
+    Traverse, area_left_open, balance, check_area, check_strip_area, complete, find_slips,
+    strip_area, traverse,
 };
 
 /// How the tracts are to be worked out.
@@ -119,6 +120,15 @@ pub(crate) fn work_out_tracts(
 }
 
 impl TractWork {
+    /// A tract of which no call could be read.
+    pub(crate) fn without_calls() -> Self {
+        let stated = Tract::default();
+        Self {
+            outcome: Outcome::Gap(Gap::of(&stated, None, None)),
+            stated,
+        }
+    }
+
     fn of(tract: &Tract, gap: Option<usize>, wish: Wish) -> anyhow::Result<Self> {
         // Where a call is unread it is not known whose it is.
         let outcome = if gap.is_some() {
@@ -273,10 +283,24 @@ impl Whole {
     /// The stated area against the computed one; `None` where none is stated, or where
     /// there is none to compare.
     pub(crate) fn area_check(&self, work: &TractWork) -> Option<AreaCheck> {
-        let stated = work.stated.stated_area.filter(|_| self.comes_back)?;
+        let stated = work.stated.stated_area?;
+        if let Some(width) = work.stated.strip_width {
+            return Some(check_strip_area(&self.traverse, width, stated, self.limit));
+        }
+        if !self.comes_back {
+            return None;
+        }
         let perimeter = self.traverse.closure().perimeter();
         let open = area_left_open(stated, self.limit, perimeter);
         Some(check_area(&self.traverse, stated, open))
+    }
+
+    /// The area inside the calls, or of the strip along them.
+    pub(crate) fn area(&self, work: &TractWork) -> Option<Area> {
+        match work.stated.strip_width {
+            Some(width) => Some(strip_area(&self.traverse, width)),
+            None => self.comes_back.then(|| self.traverse.area()),
+        }
     }
 
     pub(crate) fn closes(&self) -> bool {

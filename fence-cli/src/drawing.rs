@@ -7,6 +7,7 @@ mod elevation;
 mod fit_plan;
 mod labels;
 mod net;
+mod offset_plan;
 mod page;
 mod panel;
 mod paper;
@@ -29,6 +30,7 @@ use shapes::{Pen, Xy, figure, rectangle};
 
 pub(crate) use fit_plan::fit_svg;
 pub(crate) use net::net_svg;
+pub(crate) use offset_plan::offset_svg;
 pub(crate) use page::sheet_page;
 pub(crate) use run_picture::run_elevation;
 pub(crate) use tract::{CoursePicture, TractPicture, tract_svg};

@@ -75,12 +75,44 @@ fn lot_of_points(
     points: Reading<Vec<(String, Point)>>,
     from_map: bool,
 ) -> anyhow::Result<LotRead> {
-    let ring = Ring::of_lines(points.value).with_context(|| path.display().to_string())?;
+    let Reading { value, mut assumed } = points;
+    let corners = without_repeats(value, &mut assumed);
+    let ring = Ring::of_lines(corners).with_context(|| path.display().to_string())?;
     Ok(LotRead {
         ring,
         from_map,
-        assumed: points.assumed,
+        assumed,
     })
+}
+
+/// Takes points at one place in a row as one corner, and says so; the last and
+/// the first are in a row too.
+fn without_repeats(
+    points: Vec<(String, Point)>,
+    assumed: &mut Vec<String>,
+) -> Vec<(String, Point)> {
+    let mut corners: Vec<(String, Point)> = Vec::with_capacity(points.len());
+    for (name, at) in points {
+        match corners.last() {
+            Some((last, place)) if *place == at => assumed.push(one_corner(last, &name)),
+            _ => corners.push((name, at)),
+        }
+    }
+    while let [(first, start), .., (last, end)] = corners.as_slice()
+        && start == end
+    {
+        assumed.push(one_corner(first, last));
+        corners.pop();
+    }
+    corners
+}
+
+fn one_corner(first: &str, second: &str) -> String {
+    if first == second {
+        format!("{first} is listed again at the same place: taken as one corner")
+    } else {
+        format!("{first} and {second} are at the same place: taken as one corner, {first}")
+    }
 }
 
 /// The raw corners of a deed: its last side takes up what the calls don't close

@@ -1,7 +1,7 @@
 //! A stated area against the computed one, and what may have been confused where
 //! they differ.
 
-use crate::length::{Area, METERS_PER_FOOT, SQUARE_FEET_PER_ACRE};
+use crate::length::{Area, Length, METERS_PER_FOOT, SQUARE_FEET_PER_ACRE};
 use crate::point::Displacement;
 use crate::ring::{clockwise_area, clockwise_segments};
 use crate::traverse::{Traverse, sides_of};
@@ -108,28 +108,131 @@ pub enum AreaUnit {
 /// ```
 #[must_use]
 pub fn check_area(traverse: &Traverse, stated: Area, allowed: Area) -> AreaCheck {
-    let computed = traverse.area();
-    let off = |area: f64| (area - stated.square_feet()).abs();
-    let agrees = off(computed.square_feet()) <= allowed.square_feet();
-    let near = allowed
-        .square_feet()
-        .max(NAMED_SHARE * stated.square_feet());
-    let mut found: Vec<(f64, AreaConfusion)> = if agrees {
-        Vec::new()
-    } else {
-        areas_by_confusion(traverse)
+    let mut check = compare(stated, traverse.area(), allowed);
+    if !check.agrees {
+        let off = |area: f64| (area - stated.square_feet()).abs();
+        let near = allowed
+            .square_feet()
+            .max(NAMED_SHARE * stated.square_feet());
+        let mut found: Vec<(f64, AreaConfusion)> = areas_by_confusion(traverse)
             .into_iter()
             .map(|(area, confusion)| (off(area), confusion))
             .filter(|(off, _)| *off <= near)
-            .collect()
-    };
-    found.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+            .collect();
+        found.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+        check.confusions = found.into_iter().map(|(_, confusion)| confusion).collect();
+    }
+    check
+}
+
+/// Compares a stated area with that of a strip of the given width along an open
+/// traverse, whose length may be off by `limit`. They agree if that and the last digit
+/// of the stated area explain the difference.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Area, Length, check_strip_area, read_call_table, traverse};
+///
+/// let line = traverse(&read_call_table("90 400 to B\n45 100 to C\n")?.into_deed()?);
+/// let stated = Area::from_square_feet(10_000.0)?;
+/// let check = check_strip_area(&line, Length::from_feet(20.0)?, stated, Length::ZERO);
+/// assert!(check.agrees);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[must_use]
+pub fn check_strip_area(
+    traverse: &Traverse,
+    width: Length,
+    stated: Area,
+    limit: Length,
+) -> AreaCheck {
+    let digit = half_last_digit_of_area(stated.square_feet());
+    let allowed = Area::saturating(digit + limit.feet() * width.feet());
+    compare(stated, strip_area(traverse, width), allowed)
+}
+
+/// Returns the area of a strip of the given width along an open traverse, square at
+/// both ends: length by width, since at each bend, and along each arc, one side is
+/// longer by what the other is shorter.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Length, read_call_table, strip_area, traverse};
+///
+/// let line = traverse(&read_call_table("90 400 to B\n45 100 to C\n")?.into_deed()?);
+/// assert_eq!(strip_area(&line, Length::from_feet(20.0)?).square_feet(), 10_000.0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[must_use]
+pub fn strip_area(traverse: &Traverse, width: Length) -> Area {
+    Area::saturating(traverse.closure().perimeter().feet() * width.feet())
+}
+
+/// Returns how wide a strip along an open traverse is to have a stated area.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Area, read_call_table, strip_width, traverse};
+///
+/// let line = traverse(&read_call_table("90 400 to B\n45 100 to C\n")?.into_deed()?);
+/// let stated = Area::from_square_feet(10_000.0)?;
+/// assert_eq!(strip_width(&line, stated).feet(), 20.0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[must_use]
+pub fn strip_width(traverse: &Traverse, area: Area) -> Length {
+    Length::saturating(area.square_feet() / traverse.closure().perimeter().feet())
+}
+
+/// Returns how much a stated area may be off the computed one and still agree: as
+/// finely as it is written, and as corners may lie in a tract of this perimeter
+/// that may miss by `limit`.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Area, Length, area_left_open};
+///
+/// // Half of the last digit of 4,720 sq ft, and a corner moved by 0.05 ft.
+/// let stated = Area::from_square_feet(4_720.0)?;
+/// let open = area_left_open(stated, Length::from_feet(0.05)?, Length::from_feet(520.0)?);
+/// assert!((open.square_feet() - 7.0).abs() < 1e-9);
+/// # Ok::<(), fence_geom::QuantityError>(())
+/// ```
+#[must_use]
+pub fn area_left_open(stated: Area, limit: Length, perimeter: Length) -> Area {
+    // A corner that moves by the limit sweeps half of that by the diagonal between
+    // its neighbors, and no diagonal is longer than half the way round.
+    let swept = limit.feet() * perimeter.feet() / 4.0;
+    Area::saturating(half_last_digit_of_area(stated.square_feet()) + swept)
+}
+
+/// Half of the last digit of an area, in square feet: of the unit in which it has
+/// the fewest digits.
+fn half_last_digit_of_area(square_feet: f64) -> f64 {
+    let hectare = 10_000.0 / (METERS_PER_FOOT * METERS_PER_FOOT);
+    [SQUARE_FEET_PER_ACRE, 1.0, hectare]
+        .into_iter()
+        .flat_map(|unit| (0..=4).map(move |decimals| (unit, 10_f64.powi(decimals))))
+        .filter(|(unit, scale)| {
+            let count = square_feet / unit * scale;
+            (count - count.round()).abs() < 1e-6 * count.max(1.0).sqrt()
+        })
+        .min_by(|(a, p), (b, q)| (p / a).total_cmp(&(q / b)))
+        .map_or(0.0, |(unit, scale)| unit / scale / 2.0)
+}
+
+fn compare(stated: Area, computed: Area, allowed: Area) -> AreaCheck {
+    let off = (computed.square_feet() - stated.square_feet()).abs();
     AreaCheck {
         stated,
         computed,
         share_off: stated.square_feet() / computed.square_feet() - 1.0,
-        agrees,
-        confusions: found.into_iter().map(|(_, confusion)| confusion).collect(),
+        agrees: off <= allowed.square_feet(),
+        confusions: Vec::new(),
     }
 }
 
@@ -224,3 +327,6 @@ impl std::fmt::Display for AreaUnit {
         })
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -219,7 +219,7 @@ fn answers(tract: &Tract) -> Result<Vec<Completed>, Fault> {
             Item::Known(_) => None,
         })
         .collect();
-    if !missing.is_empty() && stays_open(tract) {
+    if !missing.is_empty() && tract.stays_open() {
         let calls = named_missing(tract, &missing);
         return Err(CompleteError::StaysOpen { calls }.into());
     }
@@ -250,14 +250,6 @@ fn answers(tract: &Tract) -> Result<Vec<Completed>, Fault> {
         Some(error) if answers.is_empty() => Err(error.into()),
         _ => Ok(answers),
     }
-}
-
-fn stays_open(tract: &Tract) -> bool {
-    tract
-        .calls
-        .last()
-        .and_then(|call| call.corner.as_deref())
-        .is_some_and(|name| name != tract.beginning.name)
 }
 
 /// The tract without its last call, where the calls before it come back by

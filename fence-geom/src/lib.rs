@@ -21,7 +21,7 @@
 //! | a description as stated to calls with all their parts | [`complete()`] | [`Completed`]: a deed, what was solved, curves |
 //! | calls of a deed to corners | [`traverse()`] | [`Traverse`]: courses, closure, area |
 //! | corners against found pins | [`fit()`], [`lot()`] | [`Lot`]: pins hold, the rest is predicted |
-//! | the line inside | [`inset`] | [`OffsetRing`]: its corners, miters, next event |
+//! | the line inside | [`offset()`] | [`Offset`]: its rings, their corners and miters |
 //! | the fence | [`route()`] | [`Route`]: runs between flags |
 //! | one run | [`lay_out`] | [`Layout`]: posts, sections, gates, proven best |
 //! | one run on a slope, on an arc | [`lay_out_on_ground`], [`lay_out_on_arc`] | racked or stepped sections; chords |
@@ -104,6 +104,7 @@ mod product;
 mod profile;
 mod quantity_words;
 mod reading;
+mod region;
 mod ring;
 mod route;
 #[cfg(feature = "serde")]
@@ -133,7 +134,10 @@ pub use arc_layout::{
     ArcLayout, ArcLayoutError, ArcLine, ArcPost, ArcSection, ArcYard, lay_out_on_arc,
     least_arc_radius, runners_up_on_arc,
 };
-pub use area_check::{AreaCheck, AreaConfusion, AreaUnit, check_area};
+pub use area_check::{
+    AreaCheck, AreaConfusion, AreaUnit, area_left_open, check_area, check_strip_area, strip_area,
+    strip_width,
+};
 pub use balance::{
     BalanceError, BalanceRule, Balanced, BalancedCourse, CourseErrors, CourseErrorsError, balance,
 };
@@ -196,7 +200,8 @@ pub use net::{
 };
 pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
 pub use offset::{
-    Join, NEEDLE_LIMIT, OffsetCorner, OffsetError, OffsetEvent, OffsetRing, inset, inset_uniform,
+    BareRing, Join, NEEDLE_LIMIT, Offset, OffsetBuffer, OffsetCorner, OffsetError, OffsetEvent,
+    OffsetRing, RingRole, inset, inset_uniform, offset,
 };
 pub use pins::{Pin, PinLocated, PinStands};
 pub use point::{Displacement, Point};
@@ -206,6 +211,7 @@ pub use product::{
 };
 pub use profile::{GroundReading, Profile, ProfileError, height_of_instrument};
 pub use reading::{ReadError, Reading};
+pub use region::{Region, RegionError};
 pub use ring::{Corner, Place, Ring, RingError, Side, Turn};
 pub use route::{
     FaceRange, Flag, Gap, GapError, Route, RouteError, Run, RunEnd, Stop, end_face, route,
@@ -213,7 +219,7 @@ pub use route::{
 pub use sights::{
     Sight, SightedPoint, ThirdTape, point_from_sights, points_from_sight_and_tape, third_tape,
 };
-pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, area_left_open, find_slips};
+pub use slips::{Slip, SlipError, SlipFigure, SlipKind, SlipSearch, find_slips};
 pub use slope::{
     HEIGHT_STEP, PostOnGround, PostToStand, SectionOnGround, SlopeError, SlopeSection, SlopedRun,
     follow_ground, posts_on_ground, rack_grade,

@@ -28,21 +28,52 @@ pub(crate) struct Bow {
     pub(crate) sweep: f64,
 }
 
-/// A place that two pieces share, by its station on each, in feet.
+/// A place that two pieces share.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Contact {
-    pub(crate) at: Displacement,
-    pub(crate) on: [f64; 2],
+pub(crate) enum Contact {
+    /// They run through each other, at these stations in feet.
+    Cross { at: Displacement, on: [f64; 2] },
+    /// An end of one, 0 or 1, lies on the other at a station.
+    End { of: usize, end: usize, station: f64 },
+}
+
+impl Contact {
+    /// Where it is, of the two pieces that meet.
+    pub(crate) fn place(&self, pieces: [&Piece; 2]) -> Displacement {
+        let [first, second] = pieces;
+        match *self {
+            Self::Cross { at, .. } => at,
+            Self::End { of, end, .. } => {
+                let whose = if of == 0 { first } else { second };
+                if end == 0 { whose.from } else { whose.to }
+            }
+        }
+    }
+}
+
+impl Bow {
+    /// The same arc from its other end.
+    pub(crate) fn reversed(self) -> Self {
+        Self {
+            sweep: -self.sweep,
+            ..self
+        }
+    }
 }
 
 impl Piece {
     pub(crate) fn line(from: Displacement, to: Displacement) -> Self {
         let way = to - from;
-        let length = way.north().hypot(way.east());
+        let length = size(way);
+        let along = if length > 0.0 {
+            way * (1.0 / length)
+        } else {
+            Displacement::default()
+        };
         Self {
             from,
             to,
-            along: way.unit().unwrap_or_default(),
+            along,
             length,
             bow: None,
         }
@@ -60,11 +91,11 @@ impl Piece {
     /// end.
     pub(crate) fn sweeping(from: Displacement, to: Displacement, sweep: f64) -> Self {
         let chord = to - from;
-        let half = sweep / 2.0;
+        let (sin, cos) = (sweep / 2.0).sin_cos();
         // Half the chord over the radius is the sine of half the angle, so the
         // center lies half the chord times the cotangent off the chord.
-        let center = from + chord * 0.5 + chord.turned_right() * (0.5 / half.tan());
-        let radius = chord.north().hypot(chord.east()) / (2.0 * half.sin().abs());
+        let center = from + chord * 0.5 + chord.turned_right() * (0.5 * cos / sin);
+        let radius = size(chord) / (2.0 * sin.abs());
         Self::arc(
             from,
             to,
@@ -74,6 +105,55 @@ impl Piece {
                 sweep,
             },
         )
+    }
+
+    /// The unit displacements along the piece at its start and at its end.
+    pub(crate) fn tangents(&self) -> [Displacement; 2] {
+        let Some(bow) = self.bow else {
+            return [self.along; 2];
+        };
+        let along = bow.sweep.signum() / bow.radius;
+        [self.from, self.to].map(|end| (end - bow.center).turned_right() * along)
+    }
+
+    /// A straight piece moved, or a curved one made parallel, by the way at its
+    /// start and the way at its end; the second must keep the sweep.
+    pub(crate) fn parallel(&self, ways: [Displacement; 2], radius: f64) -> Self {
+        let [first, last] = ways;
+        let bow = self.bow.map(|bow| Bow { radius, ..bow });
+        Self {
+            from: self.from + first,
+            to: self.to + last,
+            length: bow.map_or(self.length, |bow| bow.radius * bow.sweep.abs()),
+            bow,
+            ..*self
+        }
+    }
+
+    /// The corners of the upright box around the piece: least and greatest
+    /// northing and easting.
+    pub(crate) fn bounds(&self) -> [Displacement; 2] {
+        let (a, b) = (self.from, self.to);
+        let mut low = Displacement::of_feet(a.north().min(b.north()), a.east().min(b.east()));
+        let mut high = Displacement::of_feet(a.north().max(b.north()), a.east().max(b.east()));
+        if let Some(bow) = self.bow {
+            let r = bow.radius;
+            for way in [(r, 0.0), (-r, 0.0), (0.0, r), (0.0, -r)] {
+                let far = bow.center + Displacement::of_feet(way.0, way.1);
+                // The arc is what of the circle lies to one hand of its chord.
+                if self.along.cross(far - self.from) * bow.sweep <= 0.0 {
+                    low = Displacement::of_feet(
+                        low.north().min(far.north()),
+                        low.east().min(far.east()),
+                    );
+                    high = Displacement::of_feet(
+                        high.north().max(far.north()),
+                        high.east().max(far.east()),
+                    );
+                }
+            }
+        }
+        [low, high]
     }
 
     /// How far along the piece the foot of a place is, in feet; on an arc from 0
@@ -106,11 +186,10 @@ impl Piece {
 
     /// How far a place is from the nearest place of the piece, in feet.
     pub(crate) fn distance(&self, place: Displacement) -> f64 {
-        if self.reaches(self.station(place), 0.0) {
+        if (0.0..=self.length).contains(&self.station(place)) {
             return self.off(place).abs();
         }
-        let to_end = |end: Displacement| (place - end).length().feet();
-        to_end(self.from).min(to_end(self.to))
+        size(place - self.from).min(size(place - self.to))
     }
 
     /// How far a place is off the line or circle that carries the piece: positive
@@ -120,111 +199,144 @@ impl Piece {
             None => self.along.cross(place - self.from),
             Some(bow) => {
                 let out = place - bow.center;
-                (bow.radius - out.north().hypot(out.east())) * bow.sweep.signum()
+                (bow.radius - size(out)) * bow.sweep.signum()
             }
         }
-    }
-
-    fn reaches(&self, station: f64, near: f64) -> bool {
-        (-near..=self.length + near).contains(&station)
     }
 
     /// Reports every place that two pieces share, ends included; `near` feet
     /// count as touching. Of a stretch that they share, its ends.
-    pub(crate) fn meet(&self, other: &Self, near: f64, mut found: impl FnMut(Contact)) {
-        let off = [self.off(other.from), self.off(other.to)];
-        if self.bow.is_none() && other.bow.is_none() {
-            let apart = off[0].min(off[1]) > near || off[0].max(off[1]) < -near;
-            if apart {
-                return;
-            }
-        }
-        for (off, end, on_other) in [(off[0], other.from, 0.0), (off[1], other.to, other.length)] {
-            if off.abs() <= near {
-                let station = self.station(end);
-                if self.reaches(station, near) {
-                    found(Contact {
-                        at: end,
-                        on: [station, on_other],
-                    });
-                }
-            }
-        }
-        let off = [other.off(self.from), other.off(self.to)];
-        for (off, end, on_self) in [(off[0], self.from, 0.0), (off[1], self.to, self.length)] {
-            if off.abs() <= near {
-                let station = other.station(end);
-                if other.reaches(station, near) {
-                    found(Contact {
-                        at: end,
-                        on: [on_self, station],
-                    });
-                }
-            }
-        }
-        self.cross(other, near, &mut found);
+    pub(crate) fn meet(&self, other: &Self, near: f64, found: impl FnMut(Contact)) {
+        self.meet_apart(other, near, |_| false, found);
     }
 
-    /// Reports where the pieces run through each other.
-    fn cross(&self, other: &Self, near: f64, found: &mut impl FnMut(Contact)) {
-        let mut inner = |at: Displacement, on_self: f64, on_other: f64| {
-            if on_self > near
-                && on_self < self.length - near
-                && on_other > near
-                && on_other < other.length - near
-            {
-                found(Contact {
-                    at,
-                    on: [on_self, on_other],
-                });
+    /// As [`Piece::meet`], without the ends that are known to be of both.
+    pub(crate) fn meet_apart(
+        &self,
+        other: &Self,
+        near: f64,
+        known: impl Fn(Displacement) -> bool,
+        mut found: impl FnMut(Contact),
+    ) {
+        let straight = self.bow.is_none() && other.bow.is_none();
+        let apart = |off: [f64; 2]| {
+            let [from, to] = off;
+            straight && (from.min(to) > near || from.max(to) < -near)
+        };
+        let of_other = [self.off(other.from), self.off(other.to)];
+        if apart(of_other) {
+            return;
+        }
+        let of_self = [other.off(self.from), other.off(self.to)];
+        if apart(of_self) {
+            return;
+        }
+        let mut ends = |of: usize, whose: &Self, on: &Self, off: [f64; 2]| {
+            for (end, (place, off)) in [whose.from, whose.to].into_iter().zip(off).enumerate() {
+                if off.abs() <= near && !known(place) {
+                    let station = on.station(place);
+                    if (-near..=on.length + near).contains(&station) {
+                        found(Contact::End { of, end, station });
+                    }
+                }
             }
+        };
+        ends(1, other, self, of_other);
+        ends(0, self, other, of_self);
+        if straight {
+            let [from, to] = of_other;
+            // What lies along the other crosses it by rounding only.
+            let along = |off: [f64; 2]| off.iter().all(|off| off.abs() <= near);
+            if from * to < 0.0 && !along(of_other) && !along(of_self) {
+                let on_other = other.length * (from / (from - to));
+                self.inner(other, other.at(on_other), near, &mut found);
+            }
+        } else {
+            self.cross(other, near, &mut found);
+        }
+    }
+
+    /// Whether two pieces with an end in common are straight and bend there, so
+    /// that they share no other place.
+    pub(crate) fn fork(&self, other: &Self, near: f64) -> bool {
+        let straight = self.bow.is_none() && other.bow.is_none();
+        let off = self.along.cross(other.along).abs() * self.length.min(other.length);
+        straight && off > near
+    }
+
+    /// Reports a place unless it is at an end.
+    fn inner(&self, other: &Self, at: Displacement, near: f64, found: &mut impl FnMut(Contact)) {
+        let within = |piece: &Self| {
+            let on = piece.station(at);
+            (on > near && on < piece.length - near).then_some(on)
+        };
+        // The straight one first: its station is the cheaper to find.
+        let on = if other.bow.is_none() {
+            within(other).and_then(|second| Some([within(self)?, second]))
+        } else {
+            within(self).and_then(|first| Some([first, within(other)?]))
+        };
+        if let Some(on) = on {
+            found(Contact::Cross { at, on });
+        }
+    }
+
+    /// Reports where two pieces of which one at least is curved run through each
+    /// other.
+    fn cross(&self, other: &Self, near: f64, found: &mut impl FnMut(Contact)) {
+        let places = match (self.bow, other.bow) {
+            (None, Some(bow)) => self.chord_of(bow, near),
+            (Some(bow), None) => other.chord_of(bow, near),
+            (Some(a), Some(b)) => circles_meet(a, b, near),
+            (None, None) => None,
+        };
+        for at in places.into_iter().flatten() {
+            self.inner(other, at, near, found);
+        }
+    }
+
+    /// Where the lines or circles that carry two pieces meet, nearest to a place.
+    pub(crate) fn carriers_meet(&self, other: &Self, near: Displacement) -> Option<Displacement> {
+        let nearest = |places: [Displacement; 2]| {
+            let off = |at: &Displacement| {
+                let way = *at - near;
+                way.dot(way)
+            };
+            places.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
         };
         match (self.bow, other.bow) {
             (None, None) => {
-                let (from, to) = (self.off(other.from), self.off(other.to));
-                if from * to < 0.0 {
-                    let on_other = other.length * (from / (from - to));
-                    let at = other.at(on_other);
-                    inner(at, self.station(at), on_other);
-                }
+                let on_self = -other.off(self.from) / other.along.cross(self.along);
+                on_self.is_finite().then(|| self.at(on_self))
             }
-            (None, Some(bow)) => {
-                for on_self in self.chord_of(bow, near).into_iter().flatten() {
-                    let at = self.at(on_self);
-                    inner(at, on_self, other.station(at));
-                }
-            }
-            (Some(bow), None) => {
-                for on_other in other.chord_of(bow, near).into_iter().flatten() {
-                    let at = other.at(on_other);
-                    inner(at, self.station(at), on_other);
-                }
-            }
-            (Some(a), Some(b)) => {
-                for at in circles_meet(a, b, near).into_iter().flatten() {
-                    inner(at, self.station(at), other.station(at));
-                }
-            }
+            (None, Some(bow)) => nearest(self.chord_of(bow, 0.0)?),
+            (Some(bow), None) => nearest(other.chord_of(bow, 0.0)?),
+            (Some(a), Some(b)) => nearest(circles_meet(a, b, 0.0)?),
         }
     }
 
-    /// The stations at which the line through this piece enters and leaves a
-    /// circle; none where it goes less than `near` into it.
-    fn chord_of(&self, bow: Bow, near: f64) -> Option<[f64; 2]> {
+    /// Where the line through this piece enters and leaves a circle; none where it
+    /// goes less than `near` into it.
+    fn chord_of(&self, bow: Bow, near: f64) -> Option<[Displacement; 2]> {
         let to_center = bow.center - self.from;
         let (foot, off) = (self.along.dot(to_center), self.along.cross(to_center).abs());
         if off >= bow.radius - near {
             return None;
         }
         let half = ((bow.radius - off) * (bow.radius + off)).sqrt();
-        Some([foot - half, foot + half])
+        Some([foot - half, foot + half].map(|on| self.from + self.along * on))
     }
+}
+
+/// The length in feet of a way within a sketch, which is far from overflow.
+pub(crate) fn size(way: Displacement) -> f64 {
+    way.dot(way).sqrt()
 }
 
 /// Where two circles cross; none where they overlap by less than `near`.
 fn circles_meet(a: Bow, b: Bow, near: f64) -> Option<[Displacement; 2]> {
     let way = b.center - a.center;
-    let apart = way.north().hypot(way.east());
+    let apart = size(way);
     let (sum, difference) = (a.radius + b.radius, (a.radius - b.radius).abs());
     if apart >= sum - near || apart <= difference + near {
         return None;

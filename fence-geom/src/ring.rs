@@ -99,6 +99,8 @@ pub enum Place {
 pub struct Ring {
     corners: Vec<Corner>,
     sides: Vec<Side>,
+    /// In square feet, positive clockwise.
+    clockwise_area: f64,
 }
 
 /// Why corners and sides don't make a [`Ring`].
@@ -192,7 +194,7 @@ impl Ring {
                 sides: sides.len(),
             });
         }
-        let ring = Self { corners, sides };
+        let ring = Self::of_parts(corners, sides);
         ring.check_names()?;
         ring.check_sides()?;
         ring.check_area()?;
@@ -219,15 +221,21 @@ impl Ring {
         Self::new(corners, sides)
     }
 
-    /// A ring of straight sides whose corners were computed: its area may be as
-    /// small as it comes out, since no figure was typed.
-    pub(crate) fn of_computed(corners: Vec<Corner>) -> Result<Self, RingError> {
-        let sides = vec![Side::Line; corners.len()];
-        let ring = Self { corners, sides };
-        ring.check_names()?;
-        ring.check_sides()?;
-        ring.check_simple()?;
-        Ok(ring)
+    /// A ring that was computed, at least three corners of different names and no
+    /// sides that cross: its area may be as small as it comes out, since no figure
+    /// was typed.
+    pub(crate) fn of_computed(corners: Vec<Corner>, sides: Vec<Side>) -> Self {
+        debug_assert!(corners.len() >= 3 && corners.len() == sides.len());
+        Self::of_parts(corners, sides)
+    }
+
+    fn of_parts(corners: Vec<Corner>, sides: Vec<Side>) -> Self {
+        let clockwise_area = clockwise_area(&corners, &sides);
+        Self {
+            corners,
+            sides,
+            clockwise_area,
+        }
     }
 
     /// Returns the corners in order.
@@ -289,7 +297,10 @@ impl Ring {
     )]
     pub fn ends(&self, i: usize) -> (&Corner, &Corner) {
         let n = self.corners.len();
-        (&self.corners[i % n], &self.corners[(i + 1) % n])
+        // A division is dear where nothing else is done.
+        let from = if i < n { i } else { i % n };
+        let to = if from + 1 < n { from + 1 } else { 0 };
+        (&self.corners[from], &self.corners[to])
     }
 
     /// Returns the straight way from one end of side `i` to the other.
@@ -314,6 +325,19 @@ impl Ring {
             .map_or(chord, |side| side.length_of(chord))
     }
 
+    /// Returns the radius of side `i`; `None` where it is straight.
+    #[must_use]
+    pub fn radius(&self, i: usize) -> Option<Length> {
+        match self.sides.get(i % self.sides.len()) {
+            Some(Side::Arc { delta, .. }) => {
+                let half = (delta.radians() / 2.0).sin();
+                let chord = self.chord(i).length();
+                Some(Length::saturating(chord.feet() / (2.0 * half)))
+            }
+            _ => None,
+        }
+    }
+
     /// Returns the length around the ring.
     #[must_use]
     pub fn perimeter(&self) -> Length {
@@ -323,14 +347,14 @@ impl Ring {
     /// Returns the enclosed area, segments of arcs counted.
     #[must_use]
     pub fn area(&self) -> Area {
-        Area::saturating(self.clockwise_area().abs())
+        Area::saturating(self.clockwise_area.abs())
     }
 
     /// Returns the hand on which the inside lies for one who walks the sides in
     /// order: right where the ring runs clockwise.
     #[must_use]
     pub fn interior(&self) -> Turn {
-        if self.clockwise_area() >= 0.0 {
+        if self.clockwise_area >= 0.0 {
             Turn::Right
         } else {
             Turn::Left
@@ -345,7 +369,7 @@ impl Ring {
         corners.reverse();
         corners.rotate_right(1);
         sides.reverse();
-        Self { corners, sides }
+        Self::of_parts(corners, sides)
     }
 
     /// Returns where a point lies: inside, outside, or within `tolerance` of a
@@ -382,11 +406,6 @@ impl Ring {
         } else {
             Place::Outside
         }
-    }
-
-    /// The area in square feet, positive clockwise.
-    fn clockwise_area(&self) -> f64 {
-        clockwise_area(&self.corners, &self.sides)
     }
 
     fn check_names(&self) -> Result<(), RingError> {
@@ -442,7 +461,7 @@ impl Ring {
         // Corners typed to a thousandth of a foot along one line enclose up to
         // half of that times the perimeter by rounding alone.
         let by_rounding = perimeter * 0.0005;
-        if self.clockwise_area().abs() <= by_rounding {
+        if self.clockwise_area.abs() <= by_rounding {
             let names: Vec<&str> = self.corners.iter().map(|c| c.name.as_str()).collect();
             return Err(RingError::NoArea {
                 names: names.join(", "),
@@ -487,12 +506,13 @@ impl Ring {
         ];
         let mut meeting = None;
         first.meet(second, TOUCH_FEET, |contact| {
+            let at = contact.place([first, second]);
             let at_corner = common
                 .into_iter()
                 .flatten()
-                .any(|corner| (contact.at - corner).length().feet() <= CUSP_FEET);
+                .any(|corner| (at - corner).length().feet() <= CUSP_FEET);
             if !at_corner {
-                meeting = Some(self.origin() + contact.at);
+                meeting = Some(self.origin() + at);
             }
         });
         meeting
@@ -532,6 +552,20 @@ impl Ring {
 }
 
 impl Side {
+    /// The area in square feet between the side and its chord, positive where the
+    /// side bulges to the left, which is outside of a clockwise ring: a right-hand
+    /// arc does.
+    pub(crate) fn segment_area(self, chord: Displacement) -> f64 {
+        let Self::Arc { delta, turn } = self else {
+            return 0.0;
+        };
+        let segment = segment_area(chord.dot(chord).sqrt(), delta.radians());
+        match turn {
+            Turn::Right => segment,
+            Turn::Left => -segment,
+        }
+    }
+
     /// Returns `pieces - 1` places that part the side from `from` to `to` evenly, in
     /// order; none on a straight line, which needs none to be drawn.
     #[must_use]
@@ -546,7 +580,7 @@ impl Side {
     }
 
     /// The side as a piece between two places.
-    fn piece(self, from: Displacement, to: Displacement) -> Piece {
+    pub(crate) fn piece(self, from: Displacement, to: Displacement) -> Piece {
         match self {
             Self::Line => Piece::line(from, to),
             Self::Arc { delta, turn } => Piece::sweeping(from, to, turn.signed(delta).radians()),
@@ -619,18 +653,7 @@ pub(crate) fn clockwise_segments(corners: &[Corner], sides: &[Side]) -> f64 {
         .iter()
         .zip(next)
         .zip(sides)
-        .map(|((from, to), side)| match side {
-            Side::Line => 0.0,
-            Side::Arc { delta, turn } => {
-                let segment = segment_area((to.at - from.at).length().feet(), delta.radians());
-                // A right-hand arc bulges to the left, which is outside of a
-                // clockwise ring.
-                match turn {
-                    Turn::Right => segment,
-                    Turn::Left => -segment,
-                }
-            }
-        })
+        .map(|((from, to), side)| side.segment_area(to.at - from.at))
         .sum()
 }
 
@@ -640,8 +663,9 @@ pub(crate) fn clockwise_segments(corners: &[Corner], sides: &[Side]) -> f64 {
 /// Half of R^2 (d - sin d); source: U.S. Army, "Construction Surveying",
 /// FM 5-233 (1985), chapter 3; from memory, the edition not at hand.
 pub(crate) fn segment_area(chord: f64, delta: f64) -> f64 {
-    let radius = chord / (2.0 * (delta / 2.0).sin());
-    radius * radius * (delta - delta.sin()) / 2.0
+    let (sin, cos) = (delta / 2.0).sin_cos();
+    let radius = chord / (2.0 * sin);
+    radius * radius * (delta - 2.0 * sin * cos) / 2.0
 }
 
 impl Turn {

@@ -11,9 +11,10 @@
 
 use std::collections::BTreeMap;
 
+use crate::area_check::area_left_open;
 use crate::bearing::Azimuth;
 use crate::curve::CurveElement;
-use crate::length::{Area, Length, METERS_PER_FOOT, SQUARE_FEET_PER_ACRE};
+use crate::length::{Area, Length};
 use crate::tract::{StatedCall, Tract};
 
 mod changes;
@@ -221,29 +222,6 @@ pub fn find_slips(tract: &Tract, limit: Length) -> Result<SlipSearch, SlipError>
     search.by_chance = found.by_chance(&judge);
     search.slips = found.ranked(&judge);
     Ok(search)
-}
-
-/// Returns how much a stated area may be off the computed one and still agree: as
-/// finely as it is written, and as corners may lie in a tract of this perimeter
-/// that may miss by `limit`.
-///
-/// # Examples
-///
-/// ```
-/// use fence_geom::{Area, Length, area_left_open};
-///
-/// // Half of the last digit of 4,720 sq ft, and a corner moved by 0.05 ft.
-/// let stated = Area::from_square_feet(4_720.0)?;
-/// let open = area_left_open(stated, Length::from_feet(0.05)?, Length::from_feet(520.0)?);
-/// assert!((open.square_feet() - 7.0).abs() < 1e-9);
-/// # Ok::<(), fence_geom::QuantityError>(())
-/// ```
-#[must_use]
-pub fn area_left_open(stated: Area, limit: Length, perimeter: Length) -> Area {
-    // A corner that moves by the limit sweeps half of that by the diagonal between
-    // its neighbors, and no diagonal is longer than half the way round.
-    let swept = limit.feet() * perimeter.feet() / 4.0;
-    Area::saturating(half_last_digit_of_area(stated.square_feet()) + swept)
 }
 
 impl SlipSearch {
@@ -464,21 +442,3 @@ impl Found {
 fn ratio(count: usize) -> f64 {
     u32::try_from(count).map_or(f64::from(u32::MAX), f64::from)
 }
-
-/// Half of the last digit of an area, in square feet: of the unit in which it has
-/// the fewest digits.
-fn half_last_digit_of_area(square_feet: f64) -> f64 {
-    let hectare = 10_000.0 / (METERS_PER_FOOT * METERS_PER_FOOT);
-    [SQUARE_FEET_PER_ACRE, 1.0, hectare]
-        .into_iter()
-        .flat_map(|unit| (0..=4).map(move |decimals| (unit, 10_f64.powi(decimals))))
-        .filter(|(unit, scale)| {
-            let count = square_feet / unit * scale;
-            (count - count.round()).abs() < 1e-6 * count.max(1.0).sqrt()
-        })
-        .min_by(|(a, p), (b, q)| (p / a).total_cmp(&(q / b)))
-        .map_or(0.0, |(unit, scale)| unit / scale / 2.0)
-}
-
-#[cfg(test)]
-mod tests;

@@ -46,6 +46,17 @@ pub struct Tract {
     pub strip_width: Option<Length>,
 }
 
+impl Tract {
+    /// Whether the last call ends at a corner of its own, so that the calls are not
+    /// meant to come back.
+    pub(crate) fn stays_open(&self) -> bool {
+        self.calls
+            .last()
+            .and_then(|call| call.corner.as_deref())
+            .is_some_and(|name| name != self.beginning.name)
+    }
+}
+
 /// A call as stated.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StatedCall {

@@ -17,7 +17,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (10, &["point"]),
     (11, &["orient", "triangle", "estimate", "piece"]),
     (12, &["ring", "tape", "tape_corrections"]),
-    (13, &["intersect", "square"]),
+    (13, &["intersect", "square", "region"]),
     (14, &["survey", "two_tapes"]),
     (15, &["ties", "sights"]),
     // The record.

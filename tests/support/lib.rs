@@ -2,12 +2,14 @@
 
 mod draws;
 mod nets;
+mod parcels;
 mod simulated_fits;
 
 use std::path::PathBuf;
 
 pub use draws::Draws;
 pub use nets::{Tally, TrueNet, share};
+pub use parcels::{ParcelClass, arc_parcel, county_parcel, named, parcel, setback_feet};
 pub use simulated_fits::{FitCoverage, FoundPins, fit_coverage, invented_deed, on_invented_ground};
 
 /// The path of a file under `fixtures/`.

@@ -226,7 +226,11 @@ impl Answer {
     }
 
     fn contract(&self) -> anyhow::Result<DeedAnswer> {
-        let mut rows = self.tracts.iter().map(tract_row);
+        // Where no call could be read, an empty tract stands with what is unread.
+        let unread = TractWork::without_calls();
+        let nothing = self.tracts.is_empty() && !self.description.unread.is_empty();
+        let tracts = self.tracts.iter().chain(nothing.then_some(&unread));
+        let mut rows = tracts.map(tract_row);
         let Some(tract) = rows.next() else {
             anyhow::bail!("there is no tract in it");
         };
@@ -306,9 +310,7 @@ impl Answer {
 
 fn tract_row(work: &TractWork) -> TractRow {
     let whole = work.whole();
-    let area = whole
-        .filter(|whole| whole.comes_back)
-        .map(|whole| whole.traverse.area());
+    let area = whole.and_then(|whole| whole.area(work));
     let stated = work.stated.stated_area;
     let search = whole.and_then(|whole| Some((whole.search.as_ref()?.as_ref().ok()?, whole.limit)));
     TractRow {

@@ -4,15 +4,16 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use fence_geom::{
-    Join, Length, LengthStyle, OffsetCorner, OffsetEvent, OffsetRing, Point, Reading, Ring, Shift,
-    check_legs, inset, third_side,
+    Join, Length, LengthStyle, Offset, OffsetCorner, OffsetEvent, OffsetRing, Point, Reading, Ring,
+    RingRole, Shift, Side, Turn, check_legs, offset as offset_ring, third_side,
 };
 
 use crate::Exit;
 use crate::contract::offset::{
-    OffsetAnswer, OffsetCheck, OffsetCornerRow, OffsetEventKind, OffsetEventRow, OffsetJoin,
-    OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide,
+    OffsetAnswer, OffsetArc, OffsetCheck, OffsetCornerRow, OffsetEventKind, OffsetEventRow,
+    OffsetJoin, OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide, OffsetTurn,
 };
+use crate::drawing::offset_svg;
 use crate::gis_ring::{MapGround, MapUnit};
 use crate::lot_file::{LotRead, lot_of_text, read_lot};
 use crate::output_file::write_whole;
@@ -36,10 +37,14 @@ const CAUTIONS: [&str; 2] = [
 ///
 /// Write a length as 12ft6-1/2in, 12.54ft or 3.82m; a bare number is feet. The
 /// flag at each pin stands where the two offset lines meet; on a straight line
-/// with two distances they are joined by a square jog.
+/// with two distances they are joined by a square jog. Curved sides have
+/// parallel arcs. Where sides vanish or the line splits into pieces, it says so.
 ///
-/// Exit status: 0 done, 2 refused: where a side would vanish or the line run
-/// into itself, it says how far the distances hold.
+/// -o writes the flags (.csv: `name,north_ft,east_ft`) or a picture of the lot
+/// and its offset line (.svg).
+///
+/// Exit status: 0 done, 2 refused: where nothing of the lot is left, it says how
+/// far the distances hold.
 ///
 /// A deed or a tape is not a boundary survey: only a licensed surveyor can say
 /// where the line is. Call the one-call center before digging.
@@ -66,8 +71,8 @@ pub(crate) struct OffsetArgs {
     /// Answer in JSON
     #[arg(long)]
     json: bool,
-    /// Also write the flags to a CSV file: `name,north_ft,east_ft`
-    #[arg(short, long, value_name = "CSV")]
+    /// Also write the flags to a .csv file, or a picture to an .svg file
+    #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
 }
 
@@ -81,25 +86,21 @@ impl OffsetArgs {
 }
 
 pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
-    if let Some(path) = &args.output {
-        let is_csv = path
-            .extension()
-            .is_some_and(|e| e.eq_ignore_ascii_case("csv"));
-        anyhow::ensure!(
-            is_csv,
-            "{}: flags are written as CSV, so give a name that ends in .csv",
-            path.display()
-        );
-    }
+    let picture = args.output.as_deref().map(is_picture).transpose()?;
     let lot = read_lot(&args.file, args.ground())?;
     let held = Held::of(args, lot)?;
     if let Some(path) = &args.output {
         anyhow::ensure!(
-            !held.from_map,
+            !held.from_map || picture == Some(true),
             "{}: a map sets no flags, so none are written; give the deed and the pins instead",
             path.display()
         );
-        write_whole(path, &flags_csv(&held.line)?)?;
+        let bytes = if picture == Some(true) {
+            offset_svg(&held.line, held.from_map).into_bytes()
+        } else {
+            flags_csv(&held.line)?
+        };
+        write_whole(path, &bytes)?;
     }
     let answer = answer(held);
     if args.json {
@@ -109,6 +110,20 @@ pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<E
         print(&answer, out)?;
     }
     Ok(Exit::Done)
+}
+
+/// Whether an output file is to be a picture; else it is to be the flags.
+fn is_picture(path: &Path) -> anyhow::Result<bool> {
+    let ends = |wanted: &str| {
+        let extension = path.extension();
+        extension.is_some_and(|it| it.eq_ignore_ascii_case(wanted))
+    };
+    anyhow::ensure!(
+        ends("csv") || ends("svg"),
+        "{}: flags are written as CSV and pictures as SVG, so give a name that ends in .csv or .svg",
+        path.display()
+    );
+    Ok(ends("svg"))
 }
 
 /// The answer to a request that has been read.
@@ -157,14 +172,19 @@ fn args_of(request: &OffsetRequest) -> OffsetArgs {
 
 /// The line, and what it rests on.
 struct Held {
-    line: OffsetRing,
+    line: Offset,
     from_map: bool,
     assumed: Vec<String>,
 }
 
 impl Held {
     fn of(args: &OffsetArgs, lot: LotRead) -> anyhow::Result<Self> {
-        let line = inset(&lot.ring, &distances(args, &lot.ring)?)?;
+        let distances = distances(args, &lot.ring)?;
+        let line = offset_ring(lot.ring, &distances)?;
+        if line.rings().is_empty() {
+            // Says how far the distances hold.
+            line.clone().into_one()?;
+        }
         let assumed = typed::once(
             lot.assumed
                 .into_iter()
@@ -204,10 +224,10 @@ fn distances(args: &OffsetArgs, lot: &Ring) -> anyhow::Result<Vec<Shift>> {
     Ok(own.into_iter().map(|own| own.unwrap_or(by)).collect())
 }
 
-fn flags_csv(line: &OffsetRing) -> anyhow::Result<Vec<u8>> {
+fn flags_csv(line: &Offset) -> anyhow::Result<Vec<u8>> {
     let mut rows = csv::Writer::from_writer(Vec::new());
     rows.write_record(["name", "north_ft", "east_ft"])?;
-    for flag in line.corners() {
+    for flag in line.rings().iter().flat_map(OffsetRing::corners) {
         let north = format!("{:.6}", plain(flag.at.north()));
         let east = format!("{:.6}", plain(flag.at.east()));
         rows.write_record([flag.name.as_str(), &north, &east])?;
@@ -222,64 +242,91 @@ fn plain(feet: f64) -> f64 {
 
 fn answer(held: Held) -> OffsetAnswer {
     let line = &held.line;
-    let flags = line.corners().iter();
+    let rings = line.rings().iter();
     OffsetAnswer {
-        rings: vec![
-            flags
-                .map(|flag| OffsetPlace {
-                    name: flag.name.clone(),
-                    north_ft: flag.at.north(),
-                    east_ft: flag.at.east(),
-                })
-                .collect(),
-        ],
-        ring_roles: vec![OffsetRingRole::Outer],
-        area_sq_ft: line.ring().area().square_feet(),
-        perimeter_ft: line.ring().perimeter().feet(),
+        rings: rings.clone().map(ring_places).collect(),
+        ring_roles: rings.clone().map(|ring| ring_role(ring.role())).collect(),
+        pieces: line.pieces(),
+        vanished: line.vanished(),
+        area_sq_ft: line.area().square_feet(),
+        perimeter_ft: line.perimeter().feet(),
         lot_area_sq_ft: line.source().area().square_feet(),
         sides: sides(line),
         estimate_only: held.from_map,
-        corners: line
-            .corners()
-            .iter()
+        corners: rings
             .enumerate()
-            .map(|(k, flag)| corner_row(line, k, flag))
+            .flat_map(|(k, ring)| {
+                let flags = ring.corners().iter().enumerate();
+                flags.map(move |(i, flag)| corner_row(line, (k, ring), i, flag))
+            })
             .collect(),
-        next_event: line.next_event().map(event_row),
+        next_event: line.next_event().as_ref().map(event_row),
         assumed: held.assumed,
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
     }
 }
 
-fn sides(line: &OffsetRing) -> Vec<OffsetSide> {
-    (0..line.ring().len())
-        .filter_map(|k| {
-            let side = line.source_side(k)?;
-            Some(OffsetSide {
-                name: line.source().side_name(side),
-                distance_ft: line.distances().get(side)?.feet(),
-                offset_length_ft: line.ring().side_length(k).feet(),
-            })
+/// What a ring bounds, in the answer.
+pub(crate) const fn ring_role(role: RingRole) -> OffsetRingRole {
+    match role {
+        RingRole::Outer => OffsetRingRole::Outer,
+        RingRole::Hole => OffsetRingRole::Hole,
+    }
+}
+
+fn ring_places(ring: &OffsetRing) -> Vec<OffsetPlace> {
+    let corners = ring.ring().corners().iter().enumerate();
+    corners
+        .map(|(k, flag)| OffsetPlace {
+            name: flag.name.clone(),
+            north_ft: flag.at.north(),
+            east_ft: flag.at.east(),
+            arc_to_next: match ring.ring().sides().get(k) {
+                Some(Side::Arc { delta, turn }) => Some(OffsetArc {
+                    radius_ft: ring.ring().radius(k).map_or(0.0, Length::feet),
+                    turn: match turn {
+                        Turn::Left => OffsetTurn::Left,
+                        Turn::Right => OffsetTurn::Right,
+                    },
+                    delta_deg: delta.degrees(),
+                }),
+                _ => None,
+            },
         })
         .collect()
 }
 
-fn corner_row(line: &OffsetRing, k: usize, flag: &OffsetCorner) -> OffsetCornerRow {
-    let lot = line.source();
-    let n = line.ring().len();
-    let runs = (
-        line.ring().side_length((k + n - 1) % n),
-        line.ring().side_length(k),
-    );
+fn sides(line: &Offset) -> Vec<OffsetSide> {
+    let distances = line.distances().iter().enumerate();
+    distances
+        .map(|(side, distance)| OffsetSide {
+            name: line.source().side_name(side),
+            distance_ft: distance.feet(),
+            offset_length_ft: line.line_length(side).feet(),
+        })
+        .collect()
+}
+
+fn corner_row(
+    line: &Offset,
+    (ring_index, line_ring): (usize, &OffsetRing),
+    k: usize,
+    flag: &OffsetCorner,
+) -> OffsetCornerRow {
+    let (lot, ring) = (line.source(), line_ring.ring());
+    let runs = (ring.side_length(k + ring.len() - 1), ring.side_length(k));
     OffsetCornerRow {
+        ring: ring_index,
         name: flag.name.clone(),
-        pin: lot.ends(flag.source).0.name.clone(),
+        pin: lot.corner(flag.source).name.clone(),
         north_ft: flag.at.north(),
         east_ft: flag.at.east(),
         join: match flag.join {
             Join::Miter => OffsetJoin::Miter,
             Join::Jog => OffsetJoin::Jog,
             Join::Cut => OffsetJoin::Cut,
+            Join::Meeting => OffsetJoin::Meeting,
+            Join::Tangent => OffsetJoin::Tangent,
         },
         angle_deg: flag.interior.degrees(),
         deflection_deg: flag.deflection.degrees(),
@@ -317,6 +364,7 @@ fn print(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
         "Offset line: {:.2} ft around, {:.1} sq ft of the lot's {:.1}\n",
         answer.perimeter_ft, answer.area_sq_ft, answer.lot_area_sq_ft
     )?;
+    print_changes(answer, out)?;
     writeln!(
         out,
         "{:<8} {:>12}  {:>14}",
@@ -360,7 +408,12 @@ fn print_flags(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()>
         "{:<6} {:>14} {:>14} {:>10} {:>10} {:>10} {:>10}  check: legs back, on; diagonal",
         "flag", "north ft", "east ft", "back", "on", "straight", "angle"
     )?;
+    let mut ring = 0;
     for corner in &answer.corners {
+        if corner.ring != ring {
+            ring = corner.ring;
+            writeln!(out)?;
+        }
         print_corner(corner, out)?;
     }
     if answer.corners.iter().any(is_off_the_end) {
@@ -368,6 +421,39 @@ fn print_flags(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()>
             out,
             "\nA minus sign: off the end of that side, past the pin."
         )?;
+    }
+    Ok(())
+}
+
+/// What has become of the lot's sides and shape.
+fn print_changes(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    let holes = answer.rings.len() - answer.pieces;
+    if answer.pieces > 1 {
+        writeln!(
+            out,
+            "The line splits: {} pieces, each a ring of its own.",
+            answer.pieces
+        )?;
+    }
+    match holes {
+        0 => {}
+        1 => writeln!(out, "One ring is a hole: the line goes around it.")?,
+        _ => writeln!(out, "{holes} rings are holes: the line goes around them.")?,
+    }
+    match answer.vanished.as_slice() {
+        [] => {}
+        [one] => writeln!(
+            out,
+            "Side {one} vanishes: nothing is left of its offset line."
+        )?,
+        several => writeln!(
+            out,
+            "Sides {} vanish: nothing is left of their offset lines.",
+            several.join(", ")
+        )?,
+    }
+    if answer.pieces > 1 || holes > 0 || !answer.vanished.is_empty() {
+        writeln!(out)?;
     }
     Ok(())
 }
@@ -386,6 +472,8 @@ fn print_corner(corner: &OffsetCornerRow, out: &mut dyn Write) -> anyhow::Result
         OffsetJoin::Miter => "",
         OffsetJoin::Jog => " (square jog)",
         OffsetJoin::Cut => " (needle cut square)",
+        OffsetJoin::Meeting => " (sides between have vanished, or the line has split)",
+        OffsetJoin::Tangent => " (end of the arc)",
     };
     writeln!(
         out,

@@ -6,11 +6,15 @@ use serde::{Deserialize, Serialize};
 
 use crate::deed_work::RuleField;
 use crate::fields::LengthField;
+use crate::request_unit::UnitField;
 
 /// A deed to run out.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct DeedRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; feet by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// The text of a land description or a call table, as `fence deed --help`
     /// describes it.
     pub(crate) calls: String,
@@ -72,8 +76,8 @@ pub(crate) struct TractRow {
     pub(crate) answer: usize,
     /// Why the calls can't be run out.
     pub(crate) problem: Option<String>,
-    /// The area inside the courses and the line of the misclosure; null where there is
-    /// a gap.
+    /// The area inside the courses and the line of the misclosure, or of the strip along
+    /// them; null where there is a gap, and of another open line.
     pub(crate) area_sq_ft: Option<f64>,
     /// The same in acres.
     pub(crate) area_acres: Option<f64>,

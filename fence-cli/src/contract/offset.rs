@@ -8,12 +8,16 @@ use serde::{Deserialize, Serialize};
 use super::fit::FitCorner;
 use crate::fields::{CoordinateField, LengthField};
 use crate::gis_ring::MapUnit;
+use crate::request_unit::UnitField;
 
 /// A lot, by `corners` or by `text`, and how far inside it the line is held.
 /// Numbers are feet.
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct OffsetRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; feet by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// The corners of the lot, in order around it.
     #[serde(default)]
     pub(crate) corners: Vec<FitCorner>,
@@ -38,23 +42,26 @@ pub(crate) struct OffsetRequest {
 /// The offset line of a lot.
 #[derive(Serialize, JsonSchema, Debug)]
 pub(crate) struct OffsetAnswer {
-    /// The rings of the offset line, not closed: the first corner is not
-    /// repeated.
+    /// The rings of the offset line, outer ones first, not closed: the first
+    /// corner is not repeated.
     pub(crate) rings: Vec<Vec<OffsetPlace>>,
     /// What each ring bounds, in the order of `rings`.
     pub(crate) ring_roles: Vec<OffsetRingRole>,
-    /// The area inside the offset line.
+    /// In how many pieces the inside is: the outer rings.
+    pub(crate) pieces: usize,
+    /// The sides of which no offset line is left.
+    pub(crate) vanished: Vec<String>,
+    /// The area inside the offset line, all pieces together.
     pub(crate) area_sq_ft: f64,
-    /// The length around it.
+    /// The length around it, all rings together.
     pub(crate) perimeter_ft: f64,
     /// The area of the lot.
     pub(crate) lot_area_sq_ft: f64,
     /// The sides of the lot, each with its distance.
     pub(crate) sides: Vec<OffsetSide>,
-    /// The flags in order.
+    /// The flags in order, ring by ring.
     pub(crate) corners: Vec<OffsetCornerRow>,
-    /// What ends the range of distances with these corners; null if nothing
-    /// does.
+    /// What next changes as all distances grow; null if nothing does.
     pub(crate) next_event: Option<OffsetEventRow>,
     /// True where the lot is from a map: then the corners are an estimate, and no
     /// flag is set by them.
@@ -68,12 +75,36 @@ pub(crate) struct OffsetAnswer {
 /// A corner of a ring.
 #[derive(Serialize, JsonSchema, Debug)]
 pub(crate) struct OffsetPlace {
-    /// Its name: that of the pin it belongs to, with a prime on a second flag.
+    /// Its name.
     pub(crate) name: String,
     /// Feet north of the origin.
     pub(crate) north_ft: f64,
     /// Feet east of the origin.
     pub(crate) east_ft: f64,
+    /// The arc to the next corner; left out where a straight line joins them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) arc_to_next: Option<OffsetArc>,
+}
+
+/// A circular side.
+#[derive(Serialize, JsonSchema, Debug)]
+pub(crate) struct OffsetArc {
+    /// The radius.
+    pub(crate) radius_ft: f64,
+    /// The hand to which it turns.
+    pub(crate) turn: OffsetTurn,
+    /// The angle at the center.
+    pub(crate) delta_deg: f64,
+}
+
+/// The hand to which an arc turns.
+#[derive(Serialize, JsonSchema, Debug)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum OffsetTurn {
+    /// Counterclockwise seen from above.
+    Left,
+    /// Clockwise seen from above.
+    Right,
 }
 
 /// What a ring bounds.
@@ -82,6 +113,8 @@ pub(crate) struct OffsetPlace {
 pub(crate) enum OffsetRingRole {
     /// What it bounds lies inside of it.
     Outer,
+    /// What it bounds lies outside of it, inside an outer ring.
+    Hole,
 }
 
 /// A side of the lot.
@@ -91,16 +124,19 @@ pub(crate) struct OffsetSide {
     pub(crate) name: String,
     /// How far its offset line lies from it, positive inside the lot.
     pub(crate) distance_ft: f64,
-    /// How long its offset line is.
+    /// How long its offset line is, zero where it has vanished.
     pub(crate) offset_length_ft: f64,
 }
 
 /// A flag, and how to reach it from its pin.
 #[derive(Serialize, JsonSchema, Debug)]
 pub(crate) struct OffsetCornerRow {
-    /// Its name.
+    /// The index of its ring in `rings`.
+    pub(crate) ring: usize,
+    /// Its name: that of its pin, or `B+C` where all between pins B and C has
+    /// vanished; a second one of the same has a prime.
     pub(crate) name: String,
-    /// The pin it belongs to.
+    /// The pin it is measured from: at the end of the side that arrives.
     pub(crate) pin: String,
     /// Feet north of the origin.
     pub(crate) north_ft: f64,
@@ -147,6 +183,10 @@ pub(crate) enum OffsetJoin {
     Jog,
     /// The miter of a needle is cut square; this is one of its two flags.
     Cut,
+    /// The offset lines of two sides meet that are no neighbors.
+    Meeting,
+    /// A parallel arc ends and goes straight on.
+    Tangent,
 }
 
 /// What happens to the offset line as all distances grow together.

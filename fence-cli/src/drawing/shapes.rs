@@ -4,6 +4,8 @@
 use svg::Node;
 use svg::node::element::{Circle, Group, Line, Path, Polygon, Polyline, Rectangle, Text};
 
+use crate::decimals::decimals;
+
 /// Letters of every drawing; the first that the reader's machine has is used.
 const FONTS: &str = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
 
@@ -109,14 +111,9 @@ impl Pen {
     }
 }
 
-/// A figure with two decimals; there is no minus zero.
+/// A length on the paper.
 pub(super) fn figure(value: f64) -> String {
-    let text = format!("{value:.2}");
-    if text == "-0.00" {
-        "0.00".to_owned()
-    } else {
-        text
-    }
+    decimals(value, 2)
 }
 
 pub(super) fn line(from: Xy, to: Xy, pen: Pen) -> Line {
@@ -209,6 +206,33 @@ pub(super) fn curve(from: Xy, to: Xy, bend: Bend, pen: Pen) -> Path {
             )
             .set("fill", "none"),
     )
+}
+
+/// What joins a corner of an outline to the next: a line, or an arc of a radius
+/// that turns to the right on the page or not and goes more than half around or
+/// not.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Join {
+    pub(super) to: Xy,
+    pub(super) arc: Option<(f64, bool, bool)>,
+}
+
+/// A closed outline of lines and arcs that ends where it starts.
+pub(super) fn outline(joins: &[Join], fill: &'static str, pen: Pen) -> Path {
+    let start = joins.last().map_or(Xy::ZERO, |join| join.to);
+    let mut way = format!("M{},{}", figure(start.x), figure(start.y));
+    for join in joins {
+        let to = format!("{},{}", figure(join.to.x), figure(join.to.y));
+        way += &match join.arc {
+            None => format!(" L{to}"),
+            Some((radius, right, large)) => {
+                let radius = figure(radius);
+                let (large, right) = (u8::from(large), u8::from(right));
+                format!(" A{radius},{radius} 0 {large} {right} {to}")
+            }
+        };
+    }
+    pen.draw(Path::new().set("d", way + " Z").set("fill", fill))
 }
 
 /// A group whose own origin is at `at`, turned so that its x axis runs `along`.

@@ -5,7 +5,7 @@ use super::{CompleteError, CurveError, Fault, Fills, MissingChord, named};
 use crate::angle::Angle;
 use crate::angle_text::Direction;
 use crate::bearing::Azimuth;
-use crate::curve::{CurveElements, ResolvedCurve, missing_chord, resolve_curve};
+use crate::curve::{CurveElement, CurveElements, ResolvedCurve, missing_chord, resolve_curve};
 use crate::deed::{Call, Rounding, Solved};
 use crate::length::Length;
 use crate::point::Displacement;
@@ -209,6 +209,10 @@ impl Walker<'_> {
         }
         let curve =
             resolve_curve(&filled, before, rounding).map_err(|error| self.refused(error))?;
+        // A chord that the curve can't have would leave the figure open.
+        if stated.chord.is_none() && curve.contradicts(CurveElement::Chord) {
+            return Err(self.refused(CurveError::chord_is_too_long()));
+        }
         Ok(self.along(curve))
     }
 

@@ -158,7 +158,15 @@ pub fn resolve_curve(
     let given = Given { elements, before };
     let best = match elements.turn {
         Some(turn) => Laid::best(given, turn, rounding)?,
-        None => Laid::of_either_hand(given, rounding)?,
+        None => {
+            let laid = Laid::of_either_hand(given, rounding)?;
+            // Neither hand has the hollow side as stated: that the curve is tangent to
+            // the call before was only assumed, and is wrong.
+            if laid.assumes_tangency(given) && contradicts(&laid.surplus, CurveElement::Concave) {
+                return Err(CurveError::NoDirection);
+            }
+            laid
+        }
     };
     Ok(best.resolved(given, rounding))
 }
@@ -300,12 +308,10 @@ impl Laid {
     }
 
     fn resolved(self, given: Given<'_>, rounding: Rounding) -> ResolvedCurve {
-        let stated_chord = given.elements.chord.filter(|_| {
-            !self
-                .surplus
-                .iter()
-                .any(|it| it.element == CurveElement::Chord && it.contradicts())
-        });
+        let stated_chord = given
+            .elements
+            .chord
+            .filter(|_| !contradicts(&self.surplus, CurveElement::Chord));
         let way = match stated_chord {
             Some(chord) => Displacement::polar(self.curve.chord_direction(), chord),
             None => self.curve.way(),
@@ -341,12 +347,16 @@ impl Laid {
         }
     }
 
+    fn assumes_tangency(&self, given: Given<'_>) -> bool {
+        let leans = matches!(self.plan.heading, Heading::Start(Start::CallBefore))
+            || matches!(self.plan.size, SizePlan::Alone(_, Start::CallBefore));
+        leans && given.elements.leaves == Leaves::Unsaid
+    }
+
     fn assumed(&self, given: Given<'_>) -> Vec<CurveAssumption> {
         let elements = given.elements;
         let mut assumed = Vec::new();
-        let leans = matches!(self.plan.heading, Heading::Start(Start::CallBefore))
-            || matches!(self.plan.size, SizePlan::Alone(_, Start::CallBefore));
-        if leans && elements.leaves == Leaves::Unsaid {
+        if self.assumes_tangency(given) {
             assumed.push(CurveAssumption::Tangent);
         }
         if elements.turn.is_none() {
@@ -553,6 +563,24 @@ impl CurveError {
     ) -> Self {
         Self::Impossible { first, second, why }
     }
+
+    /// The chord that closure gives is longer than the diameter.
+    pub(crate) const fn chord_is_too_long() -> Self {
+        Self::impossible(CurveElement::Radius, CurveElement::Chord, size::LONG_CHORD)
+    }
+}
+
+impl ResolvedCurve {
+    /// Whether the other elements contradict the one given.
+    pub(crate) fn contradicts(&self, element: CurveElement) -> bool {
+        contradicts(&self.surplus, element)
+    }
+}
+
+fn contradicts(surplus: &[Surplus], element: CurveElement) -> bool {
+    surplus
+        .iter()
+        .any(|it| it.element == element && it.contradicts())
 }
 
 impl std::fmt::Display for Surplus {

@@ -175,7 +175,7 @@ pub(super) fn predicted(size: Size, element: CurveElement) -> Option<f64> {
     })
 }
 
-const LONG_CHORD: &str = "the chord is longer than the diameter";
+pub(super) const LONG_CHORD: &str = "the chord is longer than the diameter";
 const SHORT_ARC: &str = "the arc is no longer than its chord";
 
 /// A stated sized element, refused if it is zero.

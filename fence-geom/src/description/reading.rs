@@ -53,8 +53,13 @@ struct Open {
     starts: Option<Opening>,
     /// Counts of calls at which the beginning was said to be reached.
     beginnings: Vec<usize>,
+    /// The count of calls at which the line was last said to terminate.
+    terminates: Option<usize>,
     seen: bool,
 }
+
+/// The name of the corner where an open line ends, where the paper says that it terminates.
+pub(super) const TERMINATION: &str = "end";
 
 /// A text parted into clauses.
 pub(super) struct Prose<'t> {
@@ -169,6 +174,21 @@ impl<'t> DescriptionReading<'t> {
             Opening::Plain if self.in_calls => self.call(clause),
             Opening::Plain => self.preamble(clause),
         }
+        if self.in_calls && self.terminates(clause) {
+            self.tract.terminates = Some(self.tract.calls.len());
+        }
+    }
+
+    /// True if the clause says that the line ends: not "the terminus of said curve".
+    fn terminates(&self, clause: Clause) -> bool {
+        (clause.from..clause.to).any(|i| {
+            let of_curve = || {
+                let next = (i + 1..clause.to.min(i + 5)).map(|j| self.tokens.word(j));
+                next.take_while(|word| *word != "thence")
+                    .any(|word| word == "curve")
+            };
+            self.tokens.word(i) == "terminate" && !of_curve()
+        })
     }
 
     fn area(&self, clause: Clause) -> Option<Area> {
@@ -323,6 +343,14 @@ impl<'t> DescriptionReading<'t> {
     fn narrative(&mut self, clause: Clause, drafts: &Drafts) {
         self.note_no_calls(drafts);
         self.stray_distance(clause, drafts);
+        if let Some((at, problem)) = drafts.bad.first() {
+            self.unreadable(
+                clause.from..clause.to,
+                at.clone(),
+                problem.clone(),
+                CALL_EXAMPLE,
+            );
+        }
         if drafts.reaches_beginning && !self.tract.calls.is_empty() {
             self.reach_beginning();
         }
@@ -446,8 +474,7 @@ impl<'t> DescriptionReading<'t> {
         let count = (clause.from..clause.to)
             .filter(|&i| self.tokens.is_word(i))
             .count();
-        let ends = (clause.from..clause.to).any(|i| self.tokens.word(i) == "terminate");
-        count > 2 && !ends
+        count > 2 && !self.terminates(clause)
     }
 
     /// A "thence" that only leads up to a list of calls.
@@ -686,11 +713,23 @@ impl Open {
     fn closed(self) -> Tract {
         let mut ties = self.ties;
         let mut calls = self.calls;
+        let count = calls.len();
         if let Some(&first) = self.beginnings.first()
             && first < calls.len()
         {
             let rest = calls.split_off(first);
             ties.extend(std::mem::replace(&mut calls, rest));
+        }
+        // A strip says by its width that it stays open.
+        if self.strip_width.is_none()
+            && self.terminates == Some(count)
+            && self
+                .beginnings
+                .last()
+                .is_none_or(|&reached| reached < count)
+            && let Some(last) = calls.last_mut()
+        {
+            last.corner = Some(TERMINATION.to_owned());
         }
         Tract {
             ties,

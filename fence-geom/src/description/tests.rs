@@ -262,6 +262,37 @@ fn what_is_no_call_is_not_read_as_one() {
     );
     assert!(considered.tracts[0].ties.is_empty());
     assert_eq!(considered.tracts[0].calls.len(), 1);
+    let placed = self::read(
+        "Beginning at a pin; thence S 5 W 100 feet to a point, said point lying S 45 E 12.2 feet \
+         from a maple; said point being N 20 W 9 feet from a pole; thence N 5 E 100 feet.",
+    );
+    assert!(placed.unread.is_empty(), "{:?}", placed.unread);
+    assert_eq!(placed.tracts[0].calls.len(), 2);
+    assert_eq!(placed.notes.len(), 2);
+}
+
+#[test]
+fn a_clause_with_a_broken_bearing_is_shown_whatever_begins_it() {
+    let read = read("Beginning at a pin; thence N 10 E 20 feet; ffom there S 10*55'66\" E 9 feet.");
+    assert_eq!(read.unread.len(), 1, "{read:?}");
+}
+
+#[test]
+fn offices_abbreviate() {
+    let text = "Beg at NE cor Lot 4, Blk 2; th S 0*15'20\" E 132.00 ft; th. W'ly 66.0 ft par w/ N \
+                line of sd lot; th N 0^15'20\" W 132.00 ft to the 6th post; th E 66.00 ft to POB.";
+    let read = read(text);
+    assert!(read.unread.is_empty(), "{:?}", read.unread);
+    let calls: Vec<String> = read.tracts[0].calls.iter().map(short).collect();
+    assert_eq!(
+        calls,
+        [
+            "179.7444 132.000",
+            "? 66.000",
+            "359.7444 132.000",
+            "90.0000 66.000"
+        ]
+    );
 }
 
 #[test]
@@ -313,6 +344,21 @@ fn turned_and_carried_directions() {
     assert_eq!(
         calls("N 10 E 20 feet; thence continuing along said line N 11 E 30 feet"),
         ["10.0000 20.000", "11.0000 30.000"]
+    );
+    // Where a bearing stands too, it says where the turn leads.
+    assert_eq!(
+        calls("N 10 E 20 feet; then turning and running at a right angle, S 80 E 30 feet"),
+        ["10.0000 20.000", "100.0000 30.000"]
+    );
+    assert_eq!(
+        calls(
+            "N 10 E 20 feet; thence right 90° 30 feet; thence deflecting left 90 degrees 80.00 m"
+        ),
+        [
+            "10.0000 20.000",
+            "Right 90.0000 30.000",
+            "Left 90.0000 262.467"
+        ]
     );
 }
 
@@ -425,6 +471,36 @@ fn tracts_exceptions_and_strips() {
 }
 
 #[test]
+fn an_open_line_ends_where_it_terminates() {
+    let end = |text: &str| {
+        let tract = self::read(text).tracts.remove(0);
+        tract.calls.last().and_then(|call| call.corner.clone())
+    };
+    let opens = "Commencing at a pin; thence N 2 E 50 feet to the Point of Beginning; thence";
+    let open = |rest: &str| end(&format!("{opens} {rest}"));
+    let termination = Some("end".to_owned());
+    assert_eq!(
+        open("N 89 W 1,262.04 feet; thence N 50 W 654.81 feet, being the point of termination."),
+        termination
+    );
+    assert_eq!(
+        open("N 89 W 126.04 feet and there terminating. The side lines run to the lot line."),
+        termination
+    );
+    assert_eq!(
+        open(
+            "N 10 W 20 feet to the terminus of said curve; thence S 10 W 20 feet; thence to the \
+             point of beginning"
+        ),
+        None
+    );
+    assert_eq!(
+        open("N 10 W 20 feet; thence S 10 W 20 feet to the point of beginning"),
+        None
+    );
+}
+
+#[test]
 fn curves_by_their_elements() {
     let c = curve(
         "216.63 feet along the arc of a curve to the left with a radius of 459.37 feet and whose chord bears N 73 deg. 44 min. 55 sec. E 214.62 feet",
@@ -503,6 +579,18 @@ fn a_curve_is_announced_by_the_call_before() {
     assert_eq!(first.leaves, Leaves::Tangent);
     assert!(first.radius.is_some() && first.delta.is_some() && first.concave.is_some());
     assert_eq!(short(&calls[3]), "190.0000 300.000");
+
+    for announced in [
+        "to a curve",
+        "to a point on a non-tangent curve concave southerly",
+    ] {
+        let read = self::read(&format!(
+            "Beginning at a pin; thence N 10 E 200 feet {announced}; thence 104.72 feet along said \
+             curve to the right, radius 100 feet, chord bearing N 40 E 100 feet."
+        ));
+        assert!(read.unread.is_empty(), "{announced}: {:?}", read.unread);
+        assert_eq!(short(&read.tracts[0].calls[0]), "10.0000 200.000");
+    }
 }
 
 #[test]

@@ -57,10 +57,12 @@ pub fn describe(tract: &Tract) -> String {
     for (i, call) in tract.calls.iter().enumerate() {
         write_call(&mut text, call);
         if i + 1 == tract.calls.len() {
-            text.push_str(if tract.strip_width.is_some() {
-                " to the point of termination"
+            let stays_open = tract.strip_width.is_some() || tract.stays_open();
+            text.push_str(" to the ");
+            text.push_str(if stays_open {
+                "point of termination"
             } else {
-                " to the point of beginning"
+                "point of beginning"
             });
         }
     }

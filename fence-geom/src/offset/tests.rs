@@ -111,7 +111,7 @@ fn a_side_that_vanishes_is_named_with_the_factor() {
         ("D", 0.0, 50.0),
     ]);
     let error = inset_uniform(&lot, feet(&[40.0])[0]).expect_err("too wide");
-    let OffsetError::Vanishes { side, factor, .. } = &error else {
+    let OffsetError::Dies { side, factor, .. } = &error else {
         panic!("{error:?}");
     };
     assert_eq!(side, "B-C");
@@ -143,7 +143,8 @@ fn a_ring_that_splits_names_corner_and_side() {
         "{error:?}"
     );
     // Far beyond, where the crossing sides have run through each other.
-    assert!(inset_uniform(&lot, feet(&[14.0])[0]).is_err());
+    let all = offset(lot, &[feet(&[14.0])[0]; 12]).expect("two pieces");
+    assert_eq!((all.pieces(), all.rings().len()), (2, 2));
 }
 
 #[test]
@@ -185,9 +186,8 @@ fn large_coordinates_lose_nothing() {
 }
 
 #[test]
-fn arcs_and_counts_are_refused() {
-    let square = with_middle_pin(0.0);
-    let few = inset(&square, &feet(&[1.0])).expect_err("count");
+fn counts_are_refused() {
+    let few = inset(&with_middle_pin(0.0), &feet(&[1.0])).expect_err("count");
     assert!(matches!(
         few,
         OffsetError::Count {
@@ -195,12 +195,30 @@ fn arcs_and_counts_are_refused() {
             distances: 1
         }
     ));
-    let mut sides = square.sides().to_vec();
-    sides[2] = Side::Arc {
-        delta: Angle::RIGHT,
-        turn: Turn::Right,
-    };
-    let curved = Ring::new(square.corners().to_vec(), sides).expect("a ring");
-    let error = inset_uniform(&curved, feet(&[1.0])[0]).expect_err("an arc");
-    assert!(error.to_string().contains("side B-C is an arc"), "{error}");
+}
+
+#[test]
+fn zero_distances_beside_wide_ones() {
+    let first = lot(&[
+        ("P0", 25.83, 9.13),
+        ("P1", -6.29, 13.62),
+        ("P2", -9.32, 11.75),
+        ("P3", -28.45, -12.28),
+        ("P4", 5.93, -30.0),
+        ("P5", 17.08, -26.72),
+        ("P6", 14.46, -12.08),
+        ("P7", 15.0, 0.0),
+    ]);
+    let all = offset(first, &feet(&[0.0, 0.0, 0.0, 6.23, 0.41, 6.06, 0.0, 0.0]));
+    assert_eq!(all.expect("an offset").pieces(), 1);
+    let second = lot(&[
+        ("P0", 23.48, 6.92),
+        ("P1", 19.76, 23.76),
+        ("P2", -10.29, 10.91),
+        ("P3", -13.34, -6.85),
+        ("P4", 9.65, -13.98),
+        ("P5", 20.5, 0.0),
+    ]);
+    let all = offset(second, &feet(&[2.95, 2.78, 0.17, 2.57, 2.27, 0.0]));
+    assert_eq!(all.expect("an offset").pieces(), 1);
 }

@@ -121,7 +121,7 @@ fn a_person_reads_feet_and_inches_and_the_cautions() {
         "Offset line: 316.00 ft around",
         "8-1/2\"    90.000°",
         "not a boundary survey",
-        "side F-A vanishes",
+        "times these distances side",
         "off the end of that side",
     ] {
         assert!(
@@ -251,19 +251,28 @@ fn an_empty_file() {
 
 #[test]
 fn a_corner_twice() {
-    let twice = "name,north_ft,east_ft\nA,0,0\nB,10,0\nC,10,5\nA,0,0\n";
+    let twice = "name,north_ft,east_ft\nA,0,0\nB,10,0\nC,10,5\nA,0,1\n";
     refused(
         "twice",
         twice,
         &["--by", "1ft"],
         &["two corners are called \"A\""],
     );
-    let closed = "north_ft,east_ft\n0,0\n10,0\n10,5\n0,0\n";
-    refused(
-        "closed",
-        closed,
-        &["--by", "1ft"],
-        &["are the same place", "leave one out"],
+}
+
+#[test]
+fn corners_at_one_place_are_one_and_that_is_said() {
+    let folder = Folder::new("repeats");
+    let closed = "name,north_ft,east_ft\nA,0,0\nB,10,0\nB2,10,0\nC,10,5\nD,0,5\nA,0,0\n";
+    let json = offset(&folder, closed, &["--by", "1ft", "--json"]).json();
+    assert_eq!(json["rings"][0].as_array().expect("a ring").len(), 4);
+    assert!((json["area_sq_ft"].as_f64().expect("an area") - 24.0).abs() < 1e-9);
+    assert_eq!(
+        json["assumed"],
+        serde_json::json!([
+            "B and B2 are at the same place: taken as one corner, B",
+            "A is listed again at the same place: taken as one corner"
+        ])
     );
 }
 
@@ -272,9 +281,93 @@ fn more_than_the_lot_holds() {
     refused(
         "wide",
         LOT,
-        &["--by", "30ft"],
-        &["side F-A vanishes", "less than 20 ft"],
+        &["--by", "31ft"],
+        &["nothing is left of the lot", "less than"],
     );
+}
+
+/// Two rooms of 40 by 40 joined by a neck 10 wide.
+const ROOMS: &str = "\
+name,north_ft,east_ft
+A,0,0
+B,40,0
+C,40,15
+E,60,15
+F,60,0
+G,100,0
+H,100,40
+I,60,40
+J,60,25
+K,40,25
+L,40,40
+M,0,40
+";
+
+#[test]
+fn a_line_that_splits_is_an_answer_in_pieces() {
+    let folder = Folder::new("split");
+    let answer = offset(&folder, ROOMS, &["--by", "6ft", "--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["ring_roles"], serde_json::json!(["outer", "outer"]));
+    assert_eq!(json["pieces"], 2);
+    assert!((json["area_sq_ft"].as_f64().expect("an area") - 2.0 * 28.0 * 28.0).abs() < 1e-9);
+    let vanished = json["vanished"].as_array().expect("sides");
+    assert!(vanished.contains(&"C-E".into()) && vanished.contains(&"J-K".into()));
+    let text = offset(&folder, ROOMS, &["--by", "6ft"]).out;
+    assert!(text.contains("The line splits: 2 pieces"), "{text}");
+    assert!(text.contains("C-E, J-K vanish"), "{text}");
+}
+
+#[test]
+fn a_vanished_side_is_said() {
+    let folder = Folder::new("vanished");
+    let text = offset(&folder, LOT, &["--by", "11ft"]).out;
+    assert!(
+        text.contains("Side F-A vanishes") || text.contains("vanish"),
+        "{text}"
+    );
+}
+
+#[test]
+fn arcs_of_a_deed_stay_arcs() {
+    let folder = Folder::new("arcs");
+    let calls = folder.file(
+        "lot.calls",
+        "Thence North 80 feet; thence along a curve to the right having a radius of 20 feet \
+         and a central angle of 90 degrees; thence East 40 feet; thence South 100 feet; \
+         thence West 60 feet to the point of beginning.\n",
+    );
+    let answer = run_fence(&["offset", &calls, "--by", "5ft", "--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    let ring = json["rings"][0].as_array().expect("a ring");
+    let arcs: Vec<_> = ring
+        .iter()
+        .filter_map(|flag| flag.get("arc_to_next"))
+        .collect();
+    assert_eq!(arcs.len(), 1, "{ring:?}");
+    assert!((arcs[0]["radius_ft"].as_f64().expect("feet") - 15.0).abs() < 1e-6);
+    assert_eq!(arcs[0]["turn"], "right");
+    // 50 by 90 less the corner outside of a quarter circle of 15.
+    let area = 50.0 * 90.0 - 15.0 * 15.0 * (1.0 - std::f64::consts::FRAC_PI_4);
+    assert!((json["area_sq_ft"].as_f64().expect("an area") - area).abs() < 1e-6);
+}
+
+#[test]
+fn a_picture_shows_the_lot_and_the_line() {
+    let folder = Folder::new("picture");
+    let picture = folder.0.join("line.svg");
+    let path = picture.to_str().expect("UTF-8");
+    assert_eq!(
+        offset(&folder, ROOMS, &["--by", "6ft", "-o", path]).exit,
+        Exit::Done
+    );
+    let text = std::fs::read_to_string(&picture).expect("a picture");
+    let drawn = roxmltree::Document::parse(&text).expect("XML");
+    let paths = drawn.descendants().filter(|it| it.has_tag_name("path"));
+    assert!(paths.count() >= 3, "{text}");
+    assert!(text.contains("splits into 2 pieces"), "{text}");
 }
 
 #[test]
@@ -300,5 +393,9 @@ fn flags_go_to_a_csv_only() {
     let folder = Folder::new("name");
     let answer = offset(&folder, LOT, &["--by", "1ft", "-o", "flags.txt"]);
     assert_eq!(answer.exit, Exit::Refused);
-    assert!(answer.err.contains("ends in .csv"), "{}", answer.err);
+    assert!(
+        answer.err.contains("ends in .csv or .svg"),
+        "{}",
+        answer.err
+    );
 }

@@ -2,6 +2,7 @@
 
 mod balancing;
 mod bearings;
+mod city_plots;
 mod curves;
 mod deed_figures;
 mod deeds;
@@ -13,6 +14,7 @@ mod geodesy;
 mod intersections;
 mod missing;
 mod nets;
+mod offset_figures;
 mod offsets;
 mod slips;
 mod slopes;
