@@ -70,7 +70,7 @@ fn post_words(post: &PostOnGround) -> String {
     let mut words = format!(
         "post stands out {}, {} long in all",
         crew(post.stands_out),
-        crew(post.needs)
+        no_shorter(post.needs)
     );
     if let Some(stock) = post.stock {
         words = format!("{words}: from {} stock", crew(stock));
@@ -83,6 +83,12 @@ fn post_words(post: &PostOnGround) -> String {
         words = format!("{words}; STEP {}", rise_words(post.step, "up", "down"));
     }
     words
+}
+
+/// A length that a post must have, to the next eighth of an inch up.
+fn no_shorter(length: Length) -> String {
+    let eighths = (length.inches() * 8.0 - 1e-6).ceil();
+    Length::from_inches(eighths / 8.0).map_or_else(|_| crew(length), crew)
 }
 
 fn section_words(section: &SectionOnGround) -> String {

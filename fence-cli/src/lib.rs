@@ -30,6 +30,7 @@ mod pins_file;
 mod points_file;
 mod request_unit;
 mod run_layout;
+mod run_options;
 mod sheet_json;
 mod sheet_text;
 mod takeoff_list;

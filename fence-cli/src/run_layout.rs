@@ -41,6 +41,8 @@ pub(crate) struct RunLayout {
     pub(crate) placed: Placed,
     /// Other layouts worth a look.
     pub(crate) runners_up: Vec<(RunnerUp, Placed)>,
+    /// Where there is no layout: gates that no place lets stand together.
+    pub(crate) gates_in_the_way: Vec<(usize, usize)>,
     /// How panels are cut.
     pub(crate) cutting: Cutting,
     /// The run over its ground.
@@ -79,6 +81,7 @@ impl RunLayout {
             },
             placed: Placed::default(),
             runners_up: Vec::new(),
+            gates_in_the_way: request.gates_in_the_way(),
             cutting: choices.cutting,
             ground: None,
             arc: None,

@@ -335,7 +335,7 @@ impl Sheet {
     }
 
     fn station(&mut self, station: &str, post: &str, then: &str) {
-        self.folded(&format!("  {station:>12}  {post:<40}"), then);
+        self.folded(&format!("  {station:>12}  {post:<38}  "), then);
     }
 
     fn squares(&mut self, report: &JobReport) {
@@ -563,14 +563,13 @@ fn section_words(section: &SectionReport) -> String {
         .clear
         .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
     // A racked panel is as long as its rails; level it takes less of the run.
-    let racked = section.rail.minus(section.clear).inches() > 1.0 / 32.0;
-    let panel = if racked {
-        let rail = section
-            .rail
-            .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
-        format!("{rail} along its rails, {clear} level")
-    } else {
+    let rail = section
+        .rail
+        .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+    let panel = if rail == clear {
         clear.clone()
+    } else {
+        format!("{rail} along its rails, {clear} level")
     };
     match &section.fill {
         Fill::Full => format!("full {panel}"),

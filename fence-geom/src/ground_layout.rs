@@ -21,7 +21,7 @@
 
 use crate::layout::{
     Arrangement, Change, Choices, Layout, LayoutEnd, LayoutError, LayoutRequest, LayoutStatus,
-    RunnerUp, SectionKind, lay_out, runners_up,
+    RunnerUp, SectionKind, SectionPlace, lay_out, runners_up,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::Stretch;
@@ -274,11 +274,13 @@ fn set_on_ground(
         return Ok(laid);
     };
     let lattice = request.lattice;
-    let centers = (best.posts.iter()).map(|post| {
-        laid.measure
-            .level(lattice.half_steps(post.center_half_steps))
-    });
-    let posts: Vec<Shift> = centers.collect();
+    let centers = best.posts.iter().zip(anchors(best, request.build));
+    let posts: Vec<Shift> = centers
+        .map(|(post, anchor)| {
+            let beside = lattice.half_steps(post.center_half_steps - anchor);
+            laid.measure.level(lattice.half_steps(anchor)) + beside
+        })
+        .collect();
     let placed: Vec<SlopeSection> = (edges(best).zip(posts.iter().zip(posts.iter().skip(1))))
         .zip(&best.sections)
         .map(|(((after, before), (&from, &to)), section)| SlopeSection {
@@ -300,6 +302,27 @@ fn set_on_ground(
     laid.posts = posts;
     laid.sloped = Some(sloped);
     Ok(laid)
+}
+
+/// The place of each post that goes by the measure, in half steps; the post stands
+/// beside it as on the level. It is the center, but where a panel lies on the face
+/// of a post, the edge of the panel.
+fn anchors(best: &Arrangement, build: Build) -> impl Iterator<Item = i64> {
+    let on_face = build == Build::PanelsOnFace;
+    let is_panel =
+        move |section: &&SectionPlace| on_face && !matches!(section.kind, SectionKind::Gate(_));
+    best.posts.iter().enumerate().map(move |(i, post)| {
+        let before = i.checked_sub(1).and_then(|i| best.sections.get(i));
+        let ends = before.filter(is_panel).map(SectionPlace::to);
+        let begins = best
+            .sections
+            .get(i)
+            .filter(is_panel)
+            .map(|panel| panel.from);
+        begins
+            .or(ends)
+            .map_or(post.center_half_steps, |edge| 2 * edge)
+    })
 }
 
 /// How far each section begins after the center of the post before it, and ends
@@ -513,6 +536,11 @@ impl RailMeasure {
         }
         let end = self.rail(request.length.forward());
         let half = Shift::saturating(self.half_post);
+        // A panel on the face of its end post begins at the post's far edge.
+        let before_face = |end: LayoutEnd| match request.build {
+            Build::PanelsOnFace => end.post.forward(),
+            Build::Panels | Build::Stick | Build::Fabric => half,
+        };
         let stretch = |stretch: &Stretch| Stretch {
             from: self.rail(stretch.from),
             to: self.rail(stretch.to),
@@ -522,9 +550,13 @@ impl RailMeasure {
             no_dig: request.no_dig.iter().map(stretch).collect(),
             hand_dig: request.hand_dig.iter().map(stretch).collect(),
             show: request.show.iter().map(stretch).collect(),
-            start: faces(request.start, |face| self.rail(face - half) + half),
+            start: faces(request.start, |face| {
+                let into = before_face(request.start);
+                self.rail(face - into) + into
+            }),
             end: faces(request.end, |face| {
-                end - self.rail(request.length.forward() - face + half) + half
+                let into = before_face(request.end);
+                end - self.rail(request.length.forward() - face + into) + into
             }),
             ..request.clone()
         };

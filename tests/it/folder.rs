@@ -1,14 +1,19 @@
 //! A fresh folder for a test that writes files.
 
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+/// Folders made so far: tests of one process run side by side.
+static MADE: AtomicU32 = AtomicU32::new(0);
 
 /// A folder that goes when the test is done.
 pub(crate) struct Folder(PathBuf);
 
 impl Folder {
-    /// An empty folder; `name` keeps tests apart.
+    /// An empty folder; `name` says whose it is where one stays behind.
     pub(crate) fn new(name: &str) -> Self {
-        let path = std::env::temp_dir().join(format!("fence-{name}-{}", std::process::id()));
+        let (process, made) = (std::process::id(), MADE.fetch_add(1, Ordering::Relaxed));
+        let path = std::env::temp_dir().join(format!("fence-{name}-{process}-{made}"));
         std::fs::create_dir_all(&path).expect("a folder");
         Self(path)
     }

@@ -19,6 +19,7 @@ use crate::drawing::run_elevation;
 use crate::ground_words::{ground_lines, tape_words};
 use crate::output_file::write_whole;
 use crate::run_layout::{Placed, PlacedSection, RunLayout};
+use crate::run_options::RunOptions;
 use crate::{Exit, input, typed};
 
 const CAUTIONS: [&str; 2] = [
@@ -40,6 +41,8 @@ const CAUTIONS: [&str; 2] = [
 ///   end = { face_min = "1in", face_max = "3in", face_wish = "2in", post = "4in" }
 ///   gates = [ { opening = "48in", wish = "20ft" } ]
 ///   no_dig = [ ["31ft", "33ft"] ]
+///
+/// A plain run needs no file: --length 61ft10in --full 92in --gate 48in@20ft.
 ///
 /// On a slope: ground = [ { at = "0in", height = "0in" }, ... ] at both ends and
 /// where the grade breaks, and how sections follow it, slope = { rack = "10in",
@@ -64,7 +67,9 @@ const CAUTIONS: [&str; 2] = [
 #[command(verbatim_doc_comment)]
 pub(crate) struct PostsArgs {
     /// The request, or - for standard input
-    file: PathBuf,
+    file: Option<PathBuf>,
+    #[command(flatten)]
+    options: RunOptions,
     /// Answer in JSON
     #[arg(long)]
     json: bool,
@@ -74,9 +79,17 @@ pub(crate) struct PostsArgs {
 }
 
 pub(crate) fn posts(args: &PostsArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
-    let shown = args.file.display();
-    let asked = input::read_request(&args.file)?;
-    let (run, assumed) = laid_out(&asked).with_context(|| shown.to_string())?;
+    let asked = match &args.file {
+        Some(file) => input::read_request(file)?,
+        None => args.options.request()?,
+    };
+    let (run, mut assumed) = match &args.file {
+        Some(file) => laid_out(&asked).with_context(|| file.display().to_string())?,
+        None => laid_out(&asked)?,
+    };
+    if args.file.is_none() {
+        assumed.extend(args.options.assumed());
+    }
     if let Some(path) = &args.output {
         write_whole(path, elevation(&asked, &run, path)?.as_bytes())?;
     }
@@ -187,8 +200,13 @@ fn shift(given: &InchesOrText, assumed: &mut Vec<String>) -> Shift {
 }
 
 fn length(field: &str, given: &InchesOrText, assumed: &mut Vec<String>) -> anyhow::Result<Length> {
-    let feet = shift(given, assumed).feet();
-    Length::from_feet(feet).with_context(|| format!("`{field}` can't be less than zero"))
+    let given = shift(given, assumed);
+    Length::from_feet(given.feet()).with_context(|| {
+        format!(
+            "`{field}` is {}, and can't be less than zero",
+            inches(given)
+        )
+    })
 }
 
 fn gate(i: usize, asked: &PostsGate, assumed: &mut Vec<String>) -> anyhow::Result<GateRequest> {
@@ -352,7 +370,7 @@ fn present(run: &RunLayout, assumed: &[String], out: &mut dyn Write) -> anyhow::
             blocking,
             relaxations,
         } => {
-            present_blocking(blocking, out)?;
+            present_blocking(blocking, &run.gates_in_the_way, out)?;
             present_relaxations(relaxations, run.layout.lattice, out)?;
         }
     }
@@ -523,8 +541,20 @@ fn elevation(asked: &PostsRequest, run: &RunLayout, path: &Path) -> anyhow::Resu
     Ok(run_elevation(asked, run, best).svg())
 }
 
-fn present_blocking(blocking: &[Blocking], out: &mut dyn Write) -> anyhow::Result<()> {
+fn present_blocking(
+    blocking: &[Blocking],
+    gates: &[(usize, usize)],
+    out: &mut dyn Write,
+) -> anyhow::Result<()> {
     writeln!(out, "No layout keeps all hard rules.")?;
+    for (a, b) in gates {
+        writeln!(
+            out,
+            "Gates {} and {} get in each other's way wherever their windows let them stand.",
+            a + 1,
+            b + 1
+        )?;
+    }
     if blocking.is_empty() {
         writeln!(
             out,

@@ -7,7 +7,7 @@ use fence_geom::{Fill, Length, LengthStyle, PostKind, Product, RunReport, Sectio
 use svg::Document;
 use svg::node::element::Group;
 
-use super::shapes::{Pen, Type, Xy, figure, line, polygon, polyline, printable, rectangle};
+use super::shapes::{Pen, Type, Xy, figure, line, placed, polygon, polyline, printable, rectangle};
 use super::symbols::{CUT_FILL, INK, PALE, WARNING, utility_color};
 use crate::finding_words::crew;
 use crate::ground_words::inches;
@@ -233,12 +233,21 @@ fn look(section: &SectionReport) -> (Look, String) {
     let rail = inches(section.rail);
     match &section.fill {
         Fill::Full => (Look::Full, rail),
-        Fill::Cut => (Look::Cut, format!("CUT {rail}")),
+        Fill::Cut => (Look::Cut, cut_label(section.rail, section.saw)),
         Fill::Bay => (Look::Bay, rail),
         Fill::Gate(gate) => (
             Look::Gate,
             format!("{} {}", gate.name, inches(section.clear)),
         ),
+    }
+}
+
+/// A cut by what it fills, and by what to saw where that is another length.
+pub(super) fn cut_label(rail: Length, saw: Option<Length>) -> String {
+    let (rail, saw) = (inches(rail), saw.map(inches));
+    match saw.filter(|saw| *saw != rail) {
+        Some(saw) => format!("CUT {rail} saw {saw}"),
+        None => format!("CUT {rail}"),
     }
 }
 
@@ -415,12 +424,8 @@ impl Row {
             Look::Cut | Look::Gate => Type::bold(6.6),
             Look::Full | Look::Bay => Type::plain(6.0).colored(PALE),
         };
-        let room = (corners[1].x - corners[0].x - 2.0).max(12.0);
-        let lines = style.folded(&section.label, room, 4);
-        for (text, row) in lines.iter().zip(0_u8..) {
-            let down = 7.5 * f64::from(row);
-            group = group.add(style.centered(middle.plus(Xy::new(0.0, down)), text));
-        }
+        let room = corners[1].x - corners[0].x - 2.0;
+        group = group.add(label(style, &section.label, middle, room));
         if let Some((station, gap)) = &section.over {
             // Beside the hole of the post that the gap mostly ends at.
             let middle = section.from.midpoint(section.to);
@@ -469,4 +474,19 @@ impl Row {
             ))
             .add(style.centered(seat, &words))
     }
+}
+
+/// A text about a middle, folded; where a word of it is wider than the room it
+/// stands upright, because a size must never be cut off.
+fn label(style: Type, text: &str, middle: Xy, room: f64) -> Group {
+    if text.split_whitespace().any(|word| style.width(word) > room) {
+        let up = Xy::new(0.0, -1.0);
+        let base = middle.plus(Xy::new(style.size / 3.0, 0.0));
+        return placed(base, up).add(style.centered(Xy::new(0.0, 0.0), text));
+    }
+    let lines = style.folded(text, room, 4);
+    (lines.iter().zip(0_u8..)).fold(Group::new(), |group, (text, row)| {
+        let down = Xy::new(0.0, 7.5 * f64::from(row));
+        group.add(style.centered(middle.plus(down), text))
+    })
 }

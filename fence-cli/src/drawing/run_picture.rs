@@ -2,7 +2,9 @@
 
 use fence_geom::{Arrangement, GroundReport, Length, SectionKind, Shift};
 
-use super::elevation::{Elevation, ElevationMark, ElevationPost, ElevationSection, Look};
+use super::elevation::{
+    Elevation, ElevationMark, ElevationPost, ElevationSection, Look, cut_label,
+};
 use super::symbols::WARNING;
 use crate::contract::posts::{FromTo, PostsRequest};
 use crate::finding_words::crew;
@@ -77,7 +79,10 @@ fn sections(
             });
             let (look, label) = match section.kind {
                 SectionKind::Full => (Look::Full, inches(*rail)),
-                SectionKind::Cut => (Look::Cut, format!("CUT {}", inches(*rail))),
+                SectionKind::Cut => {
+                    let saw = run.cutting.saw_length(*rail);
+                    (Look::Cut, cut_label(*rail, Some(saw)))
+                }
                 SectionKind::Bay => (Look::Bay, inches(*rail)),
                 SectionKind::Gate(gate) => {
                     (Look::Gate, format!("gate {} {}", gate + 1, inches(*clear)))

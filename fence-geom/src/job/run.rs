@@ -12,8 +12,8 @@ use crate::ground_layout::{
     runners_up_on_ground,
 };
 use crate::layout::{
-    Arrangement, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus, RunnerUp,
-    SectionKind, WhichEnd, lay_out, runners_up,
+    Arrangement, Change, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus,
+    RunnerUp, SectionKind, WhichEnd, lay_out, runners_up,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::{Stretch, joined, stretches_within};
@@ -272,12 +272,32 @@ impl<'a> Work<'a> {
             end_held: self.run.end != RunEnd::Free,
         };
         let (layout, on_ground) = laid_out;
-        let Some((profile, laid)) = on_ground else {
-            return runners_up(&request, layout, &choices).map_err(|source| self.error(source));
+        let others = match on_ground {
+            None => runners_up(&request, layout, &choices).map_err(|source| self.error(source))?,
+            Some((profile, laid)) => {
+                runners_up_on_ground(&request, profile, &product.slope, laid, &choices)
+                    .map_err(|source| self.error(source))?
+                    .into_iter()
+                    .map(|(other, _)| other)
+                    .collect()
+            }
         };
-        let others = runners_up_on_ground(&request, profile, &product.slope, laid, &choices);
-        let others = others.map_err(|source| self.error(source))?;
-        Ok(others.into_iter().map(|(other, _)| other).collect())
+        Ok(others.into_iter().map(|other| self.named(other)).collect())
+    }
+
+    /// The same with its gate called by its name.
+    fn named(&self, other: RunnerUp) -> RunnerUp {
+        let Change::Gate(i) = other.change else {
+            return other;
+        };
+        let after = other.words.strip_prefix(&format!("gate {}", i + 1));
+        match (after, self.gates.get(i)) {
+            (Some(after), Some(gate)) => RunnerUp {
+                words: format!("{}{after}", gate.name),
+                ..other
+            },
+            _ => other,
+        }
     }
 
     fn ground(&self, profile: &Profile, laid: &GroundLayout) -> Option<GroundReport> {

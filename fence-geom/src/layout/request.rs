@@ -1,6 +1,7 @@
 //! What a layout is asked for, in lengths.
 
 use super::lattice::Lattice;
+use super::problem::{Gate, Problem};
 use super::wish::Wish;
 use crate::length::{Length, Shift};
 use crate::obstacle::Stretch;
@@ -141,5 +142,26 @@ impl LayoutRequest {
             lattice: Lattice::SIXTEENTH_INCH,
             order: Vec::new(),
         }
+    }
+
+    /// Returns the pairs of gates that get in each other's way wherever their
+    /// windows let them stand, by their numbers in the request.
+    #[must_use]
+    pub fn gates_in_the_way(&self) -> Vec<(usize, usize)> {
+        let Ok(problem) = Problem::new(self) else {
+            return Vec::new();
+        };
+        // Doubled: the nearest that the middles of two neighbors may be.
+        let apart = |a: &Gate, b: &Gate| a.opening + b.opening + 2 * problem.gate_post;
+        let meet = |a: &Gate, b: &Gate| 2 * (b.to - a.from).max(a.to - b.from) < apart(a, b);
+        let gates = problem.gates.iter().enumerate();
+        gates
+            .clone()
+            .flat_map(|(i, a)| {
+                let later = gates.clone().skip(i + 1);
+                let meeting = later.filter(move |(_, b)| meet(a, b));
+                meeting.map(move |(j, _)| (i, j))
+            })
+            .collect()
     }
 }

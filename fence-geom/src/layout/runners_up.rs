@@ -103,7 +103,7 @@ pub enum Change {
 /// let others = runners_up(&request, &best, &Choices::default())?;
 /// assert_eq!(
 ///     others[0].words,
-///     "shift the start 1\" past its range: no cut instead of 2, 5 panels instead of 6"
+///     "shift the start 1\" into the run: no cut instead of 2, 5 panels instead of 6"
 /// );
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
@@ -264,19 +264,20 @@ impl Field<'_> {
         Ok(found)
     }
 
-    /// Each gate with each other opening.
+    /// Each gate with each other opening that the run is long enough for.
     fn gates(&self) -> Result<Vec<Found>, LayoutError> {
         let mut found = Vec::new();
         for (i, gate) in self.request.gates.iter().enumerate() {
-            for &opening in &self.choices.gate_openings {
+            let openings = self.choices.gate_openings.iter();
+            for &opening in openings.filter(|opening| **opening != gate.opening) {
                 let mut request = self.request.clone();
-                if opening == gate.opening {
-                    continue;
-                }
                 if let Some(gate) = request.gates.get_mut(i) {
                     gate.opening = opening;
                 }
-                found.extend(self.solved(Change::Gate(i), request)?);
+                match self.solved(Change::Gate(i), request) {
+                    Err(LayoutError::GateWiderThanRun { .. }) => {}
+                    solved => found.extend(solved?),
+                }
             }
         }
         Ok(found)
@@ -437,12 +438,13 @@ impl Field<'_> {
             i64::try_from(panels).unwrap_or(i64::MAX),
             -shortest_cut(arrangement).unwrap_or(self.problem.full),
             objective.changes,
-            start + end,
+            start.abs() + end.abs(),
             i64::from(matches!(change, Some(Change::Gate(_)))),
         ]
     }
 
-    /// How far the end faces are outside their ranges.
+    /// How far the end faces are outside their ranges: more than zero into the
+    /// run, less than zero out of it.
     fn outside(&self, arrangement: &Arrangement) -> [i64; 2] {
         let (start, end) = (self.problem.start, self.problem.end);
         let inner = |post: Option<&super::answer::PostPlace>, side: i64| {
@@ -455,7 +457,7 @@ impl Field<'_> {
                 end,
             ),
         ];
-        faces.map(|(face, range)| (range.min - face).max(face - range.max).max(0))
+        faces.map(|(face, range)| face - face.clamp(range.min, range.max.max(range.min)))
     }
 
     /// Keeps those that a person could want, and puts them in words.
@@ -529,7 +531,8 @@ impl Field<'_> {
                     WhichEnd::Start => ("start", start),
                     WhichEnd::End => ("end", last),
                 };
-                format!("shift the {name} {} past its range", self.inches(by))
+                let way = if by < 0 { "outward" } else { "into the run" };
+                format!("shift the {name} {} {way}", self.inches(by.abs()))
             }
             Change::HandDug => {
                 let more = arrangement.objective.hand_dug > self.best.objective.hand_dug;

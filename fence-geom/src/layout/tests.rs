@@ -295,7 +295,7 @@ fn offcuts_count_as_panels_only_where_they_serve() {
     // Five panels either way, so the words name cuts alone.
     assert_eq!(
         shift.words,
-        "shift the start 1\" past its range: no cut instead of 2"
+        "shift the start 1\" into the run: no cut instead of 2"
     );
 }
 

@@ -85,6 +85,41 @@ fn the_json_of_a_slope_agrees_with_itself() {
 }
 
 /// 100 ft of bench mark and 3.10 ft of backsight less 6.40 ft of rod.
+/// Every trade, asked for as a job of its own, has the cuts that it tells.
+#[test]
+fn lines_over_a_slope_are_traded_for_cuts() {
+    let job = fixture("jobs/hill-lot.toml");
+    let each = "each = \"9in\"\n";
+    assert!(job.contains(each));
+    let sheet = |more: &str| {
+        let folder = Folder::new("hill-bands");
+        let path = folder.file("job.toml", job.replace(each, &format!("{each}{more}")));
+        run_fence(&["sheet", &path, "--json"]).json()
+    };
+    let cuts = |sheet: &Value| -> i64 {
+        let runs = sheet["runs"].as_array().expect("runs").iter();
+        runs.map(|run| run["objective"]["cuts"].as_i64().expect("cuts"))
+            .sum()
+    };
+    let bands = "[inside.bands]\n\"A-B\" = [\"6in\", \"12in\"]\n\"B-C\" = [\"6in\", \"12in\"]\n";
+    let found = sheet(bands);
+    let trades = found["trades"].as_array().expect("trades");
+    assert!(trades.len() > 1, "{trades:?}");
+    for trade in trades {
+        let mut sides = "[inside.sides]\n".to_owned();
+        for moved in trade["moves"].as_array().expect("moves") {
+            let side = moved["side"].as_str().expect("a side");
+            let inside = 9.0 + number(&moved["by_in"]);
+            sides += &format!("{side:?} = \"{inside}in\"\n");
+        }
+        assert_eq!(
+            Some(cuts(&sheet(&sides))),
+            trade["cuts"].as_i64(),
+            "{sides}"
+        );
+    }
+}
+
 #[test]
 fn rods_hang_below_the_line_of_sight() {
     let answer = hill_lot(&["--json"]).json();

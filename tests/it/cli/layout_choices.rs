@@ -34,7 +34,7 @@ fn a_runner_up_says_what_it_takes_and_gives() {
     assert_eq!(first["change"], "end_shift");
     assert_eq!(
         first["words"],
-        "shift the start 1\" past its range: no cut instead of 2, 5 panels instead of 6"
+        "shift the start 1\" into the run: no cut instead of 2, 5 panels instead of 6"
     );
     assert_eq!(first["objective"]["cuts"], 0);
     assert_eq!(first["posts"].as_array().map(Vec::len), Some(6));
@@ -132,6 +132,13 @@ fn lines_that_may_move_are_traded_for_cuts() {
     assert_eq!(answer["runs"].as_array().map(Vec::len), Some(10));
     let text = sheet(&[]).out;
     assert!(text.contains("FOR THE OFFICE"), "{text}");
+    // A gate goes by its name, and what is beside a post stands apart from it.
+    assert!(
+        text.contains("run 1: walk gate with an opening of 42\""),
+        "{text}"
+    );
+    let by_hand = "line post, DIG BY HAND: electric service  full";
+    assert!(text.contains(by_hand), "{text}");
 }
 
 #[test]
@@ -156,4 +163,39 @@ fn offcuts_of_one_run_serve_in_another() {
         cuts += pieces.len();
     }
     assert!(panels.len() < cuts, "offcuts serve");
+}
+
+#[test]
+fn openings_wider_than_the_run_are_passed_over() {
+    let text = INCH_TOO_LONG.to_owned()
+        + "gates = [ { opening = 48, wish = 240 } ]\ngate_openings = [ 600, 42 ]\n";
+    let answer = posts(&text, &["--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+}
+
+#[test]
+fn a_run_on_its_ground_or_on_an_arc_has_runners_up() {
+    let words = |text: &str| -> Vec<String> {
+        let answer = posts(text, &["--json"]);
+        assert_ne!(answer.exit, Exit::Refused, "{}", answer.err);
+        let answer = answer.json();
+        let others = answer["runners_up"].as_array().expect("a list").clone();
+        for other in &others {
+            let posts = other["posts"].as_array().map(Vec::len);
+            let sections = other["sections"].as_array().map(Vec::len);
+            assert_eq!(posts, sections.map(|count| count + 1));
+        }
+        (others.iter().filter_map(|other| other["words"].as_str()))
+            .map(str::to_owned)
+            .collect()
+    };
+    let level = words(INCH_TOO_LONG);
+    let ground = "ground = [ { at = 0, height = 0 }, { at = 481, height = 0 } ]\n";
+    assert_eq!(words(&format!("{INCH_TOO_LONG}{ground}")), level);
+    // A mile of radius is straight to a step.
+    let arc = "arc = { radius = \"5280ft\", yard = \"center\" }\n";
+    assert_eq!(words(&format!("{INCH_TOO_LONG}{arc}")).len(), level.len());
+    let slope = ground.replace("481, height = 0", "481, height = -40");
+    let slope = format!("{INCH_TOO_LONG}{slope}slope = {{ rack = 10 }}\n");
+    assert!(!words(&slope).is_empty());
 }

@@ -253,3 +253,85 @@ fn bad_files_are_refused_with_file_place_and_remedy() {
     assert_eq!(absent.exit, Exit::Refused);
     assert!(absent.err.contains("/nonexistent/run.toml"));
 }
+
+#[test]
+fn a_plain_run_needs_no_file() {
+    let typed = [
+        "posts",
+        "--length",
+        "61ft10in",
+        "--full",
+        "92in",
+        "--gate",
+        "48in@20ft",
+        "--no-dig",
+        "31ft..33ft",
+        "--json",
+    ];
+    let typed = run_fence(&typed);
+    assert_eq!(typed.exit, Exit::Done, "{}", typed.err);
+    let filed = ask(
+        "plain.toml",
+        r#"
+length = "61ft10in"
+line_post = "4in"
+gate_post = "4in"
+full = "92in"
+min_cut = "12in"
+start = { face = "4in", post = "4in" }
+end = { face = "4in", post = "4in" }
+gates = [ { opening = "48in", wish = "20ft" } ]
+no_dig = [ ["31ft", "33ft"] ]
+"#,
+    );
+    let (typed, filed) = (typed.json(), filed.json());
+    assert_eq!(typed["posts"], filed["posts"]);
+    assert_eq!(typed["objective"], filed["objective"]);
+    assert_eq!(typed["assumed"].as_array().map(Vec::len), Some(2));
+    let range = [
+        "posts",
+        "--length",
+        "40ft",
+        "--full",
+        "92in",
+        "--gate",
+        "48in@15ft..16ft",
+    ];
+    assert_eq!(run_fence(&range).exit, Exit::Done);
+    let refused = |args: &[&str], words: &str| {
+        let args: Vec<&str> = ["posts"].iter().chain(args).copied().collect();
+        let answer = run_fence(&args);
+        assert_eq!(answer.exit, Exit::Refused, "{}", answer.out);
+        assert!(answer.err.contains(words), "{words:?} in {}", answer.err);
+    };
+    refused(&[], "--length");
+    refused(&["--length", "40ft"], "--full");
+    refused(&["run.toml", "--full", "92in"], "cannot be used with");
+    refused(&["--length", "40", "--full", "92in"], "unit");
+    refused(&["--length", "-40ft", "--full", "92in"], "-40ft");
+    refused(
+        &["--length", "40ft", "--full", "92in", "--gate", "48in"],
+        "48in@20ft",
+    );
+    refused(
+        &["--length", "40ft", "--full", "92in", "--no-dig", "3ft"],
+        "31ft..33ft",
+    );
+}
+
+#[test]
+fn gates_fixed_over_each_other_are_told() {
+    let overlapping = EVERY_FIELD.replace(
+        r#"[ { opening = "48in", from = "18ft", to = "22ft", wish = "20ft" } ]"#,
+        r#"[ { opening = 48, from = 240, to = 240 }, { opening = 48, from = 250, to = 250 } ]"#,
+    );
+    let request = Request::new("overlapping.toml", &overlapping);
+    let answer = request.ask(&[]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
+    let words = "Gates 1 and 2 get in each other's way";
+    assert!(answer.out.contains(words), "{}", answer.out);
+    // A foot between the windows and they do not.
+    let apart = overlapping.replace("250", "360");
+    let apart = Request::new("apart.toml", &apart).ask(&[]);
+    assert!(!apart.out.contains("each other's way"), "{}", apart.out);
+}

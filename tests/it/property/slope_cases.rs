@@ -1,8 +1,9 @@
 //! Ground small enough to be worked out by hand; the arithmetic stands beside each.
 
 use fence_geom::{
-    GroundReading, LayoutEnd, LayoutRequest, Length, PostToStand, Profile, Rack, Shift,
-    SlopeLimits, SlopeSection, SlopedRun, follow_ground, lay_out_on_ground, posts_on_ground,
+    Build, Choices, GroundReading, LayoutEnd, LayoutRequest, Length, PostToStand, Profile, Rack,
+    Shift, SlopeLimits, SlopeSection, SlopedRun, follow_ground, lay_out, lay_out_on_ground,
+    posts_on_ground, runners_up, runners_up_on_ground,
 };
 
 fn long(inches: f64) -> Length {
@@ -219,4 +220,71 @@ fn a_wider_step_post_feeds_the_layout() {
     let laid = lay_out_on_ground(&run, &slope, &limits, long(6.0)).expect("a layout");
     assert_eq!(laid.line_post, long(6.0));
     close((laid.sections[1].0 - laid.sections[0].0).inches(), 98.0);
+}
+
+/// Panels of 60 in on the face of posts of 4 in, on a grade of 3 in 4: each takes
+/// 48 in of the level, from the outer edge of the first post to that of the last,
+/// and they meet at the middle of the post between.
+#[test]
+fn panels_on_the_face_rack_from_edge_to_edge() {
+    let end = LayoutEnd::fixed(at(4.0), long(4.0), true);
+    let run = LayoutRequest {
+        build: Build::PanelsOnFace,
+        ..LayoutRequest::plain(long(96.0), long(60.0), long(12.0), long(4.0), end, end)
+    };
+    let limits = SlopeLimits {
+        rack: Rack::Freely,
+        ..SlopeLimits::default()
+    };
+    let ground = profile(&[(0.0, 0.0), (96.0, 72.0)]);
+    let laid = lay_out_on_ground(&run, &ground, &limits, long(4.0)).expect("a layout");
+    let places: Vec<(f64, f64)> = (laid.sections.iter())
+        .map(|(from, clear)| (from.inches(), clear.inches()))
+        .collect();
+    assert_eq!(places.len(), 2, "{places:?}");
+    close(places[0].0, 0.0);
+    close(places[0].1, 48.0);
+    close(places[1].0, 48.0);
+    close(places[1].1, 48.0);
+    let centers: Vec<f64> = laid.posts.iter().map(|post| post.inches()).collect();
+    close(centers[1], 48.0);
+    assert!(laid.misfit.inches() < 1e-6);
+}
+
+/// An inch too long for five panels, as on the level: the runners-up are the same
+/// where the ground is level, and on a slope each fills the run.
+#[test]
+fn runners_up_stand_over_the_ground_too() {
+    let end = LayoutEnd::fixed(at(2.0), long(4.0), true);
+    let run = LayoutRequest::plain(long(481.0), long(92.0), long(12.0), long(4.0), end, end);
+    let limits = SlopeLimits {
+        rack: Rack::Freely,
+        ..SlopeLimits::default()
+    };
+    let choices = Choices::default();
+    let others = |height: f64| {
+        let ground = profile(&[(0.0, 0.0), (481.0, height)]);
+        let laid = lay_out_on_ground(&run, &ground, &limits, long(4.0)).expect("a layout");
+        runners_up_on_ground(&run, &ground, &limits, &laid, &choices).expect("runners-up")
+    };
+    let words: Vec<String> = others(0.0)
+        .into_iter()
+        .map(|(other, _)| other.words)
+        .collect();
+    let flat = lay_out(&run).expect("sound");
+    let flat = runners_up(&run, &flat, &choices).expect("runners-up");
+    let expected: Vec<String> = flat.into_iter().map(|other| other.words).collect();
+    assert_eq!(words, expected);
+
+    let sloped = others(48.0);
+    assert!(!sloped.is_empty());
+    for (other, laid) in sloped {
+        let last = laid.posts.last().expect("posts").inches();
+        // The end may shift, and the range is told in the words.
+        assert!((last - 481.0).abs() <= 6.1, "{}", other.words);
+        for ((from, clear), next) in laid.sections.iter().zip(laid.sections.iter().skip(1)) {
+            close((next.0 - *from - clear.forward()).inches(), 4.0);
+        }
+        assert!(laid.misfit.inches() <= 0.0625 + 1e-9, "{}", other.words);
+    }
 }

@@ -6,6 +6,7 @@ use fence_geom::{
 use svg::Node;
 
 use super::Plan;
+use crate::drawing::elevation::cut_label;
 use crate::drawing::labels::{Board, FENCE, Label, SYMBOL, Seat, TEXT, THIN_LINE, Tilted};
 use crate::drawing::shapes::{Type, Xy, circle, line, printable};
 use crate::drawing::symbols::{
@@ -192,7 +193,10 @@ impl Plan<'_> {
                     .clear
                     .to_text(LengthStyle::Inches(InchFraction::Sixteenth));
                 let label = match &section.fill {
-                    Fill::Cut => Label::new(Type::bold(6.0), [format!("CUT {clear}")]),
+                    Fill::Cut => {
+                        let words = cut_label(section.rail, section.saw);
+                        Label::new(Type::bold(6.0), [words])
+                    }
                     Fill::Gate(gate) => {
                         Label::new(Type::bold(6.6), [format!("{} {clear}", gate.name)])
                     }
