@@ -1,14 +1,20 @@
 //! A fresh folder for a test that writes files.
 
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+/// How many folders there have been: tests run side by side, some of one name.
+static FOLDERS: AtomicU32 = AtomicU32::new(0);
 
 /// A folder that goes when the test is done.
 pub(crate) struct Folder(PathBuf);
 
 impl Folder {
-    /// An empty folder; `name` keeps tests apart.
+    /// An empty folder of its own.
     pub(crate) fn new(name: &str) -> Self {
-        let path = std::env::temp_dir().join(format!("fence-{name}-{}", std::process::id()));
+        let count = FOLDERS.fetch_add(1, Ordering::Relaxed);
+        let process = std::process::id();
+        let path = std::env::temp_dir().join(format!("fence-{name}-{process}-{count}"));
         std::fs::create_dir_all(&path).expect("a folder");
         Self(path)
     }
