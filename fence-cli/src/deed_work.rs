@@ -120,6 +120,15 @@ pub(crate) fn work_out_tracts(
 }
 
 impl TractWork {
+    /// A tract of which no call could be read.
+    pub(crate) fn without_calls() -> Self {
+        let stated = Tract::default();
+        Self {
+            outcome: Outcome::Gap(Gap::of(&stated, None, None)),
+            stated,
+        }
+    }
+
     fn of(tract: &Tract, gap: Option<usize>, wish: Wish) -> anyhow::Result<Self> {
         // Where a call is unread it is not known whose it is.
         let outcome = if gap.is_some() {

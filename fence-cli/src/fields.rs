@@ -1,4 +1,5 @@
-//! Quantities in a file: a number in feet, or text with its unit. They are read
+//! Quantities in a file: a number, in feet unless the request names another unit, or
+//! text with its unit. They are read
 //! while the file is, so that an error shows the line and the words at fault.
 
 use fence_geom::{
@@ -7,6 +8,8 @@ use fence_geom::{
 use schemars::JsonSchema;
 use serde::Deserialize;
 use serde::de::{self, Deserializer, IntoDeserializer, Visitor};
+
+use crate::request_unit::{FOOT, of_numbers};
 
 /// A length: feet as a number, or text with its unit such as `"12ft6-1/2in"`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, JsonSchema)]
@@ -78,20 +81,21 @@ impl<'de> Deserialize<'de> for LengthField {
                 f.write_str("a length: feet as a number, or text such as \"12ft6-1/2in\"")
             }
 
-            fn visit_f64<E: de::Error>(self, feet: f64) -> Result<LengthField, E> {
-                Length::from_feet(feet).map(LengthField).map_err(E::custom)
+            fn visit_f64<E: de::Error>(self, count: f64) -> Result<LengthField, E> {
+                let length = of_numbers(FOOT).length(count);
+                length.map(LengthField).map_err(E::custom)
             }
 
-            fn visit_i64<E: de::Error>(self, feet: i64) -> Result<LengthField, E> {
-                let feet = i32::try_from(feet)
-                    .map_err(|_| E::custom(format!("a length of {feet} ft is out of range")))?;
-                self.visit_f64(f64::from(feet))
+            fn visit_i64<E: de::Error>(self, count: i64) -> Result<LengthField, E> {
+                let count = i32::try_from(count)
+                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
-            fn visit_u64<E: de::Error>(self, feet: u64) -> Result<LengthField, E> {
-                let feet = u32::try_from(feet)
-                    .map_err(|_| E::custom(format!("a length of {feet} ft is out of range")))?;
-                self.visit_f64(f64::from(feet))
+            fn visit_u64<E: de::Error>(self, count: u64) -> Result<LengthField, E> {
+                let count = u32::try_from(count)
+                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
             fn visit_str<E: de::Error>(self, text: &str) -> Result<LengthField, E> {
@@ -183,7 +187,7 @@ impl WordOrNumber {
         of_length: impl Fn(Length) -> T,
     ) -> Result<T, E> {
         let length = match self {
-            Self::Number(feet) => Length::from_feet(feet).map_err(E::custom)?,
+            Self::Number(count) => of_numbers(FOOT).length(count).map_err(E::custom)?,
             Self::Text(text) => {
                 if let Some(word) = known(&text) {
                     return Ok(word);
@@ -231,22 +235,21 @@ impl<'de> Deserialize<'de> for CoordinateField {
                 f.write_str("a coordinate: feet as a number, or text such as \"-12ft6-1/2in\"")
             }
 
-            fn visit_f64<E: de::Error>(self, feet: f64) -> Result<CoordinateField, E> {
-                Shift::from_feet(feet)
-                    .map(CoordinateField)
-                    .map_err(E::custom)
+            fn visit_f64<E: de::Error>(self, count: f64) -> Result<CoordinateField, E> {
+                let shift = Shift::from_feet(count * of_numbers(FOOT).feet());
+                shift.map(CoordinateField).map_err(E::custom)
             }
 
-            fn visit_i64<E: de::Error>(self, feet: i64) -> Result<CoordinateField, E> {
-                let feet = i32::try_from(feet)
-                    .map_err(|_| E::custom(format!("a coordinate of {feet} ft is out of range")))?;
-                self.visit_f64(f64::from(feet))
+            fn visit_i64<E: de::Error>(self, count: i64) -> Result<CoordinateField, E> {
+                let count = i32::try_from(count)
+                    .map_err(|_| E::custom(format!("a coordinate of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
-            fn visit_u64<E: de::Error>(self, feet: u64) -> Result<CoordinateField, E> {
-                let feet = u32::try_from(feet)
-                    .map_err(|_| E::custom(format!("a coordinate of {feet} ft is out of range")))?;
-                self.visit_f64(f64::from(feet))
+            fn visit_u64<E: de::Error>(self, count: u64) -> Result<CoordinateField, E> {
+                let count = u32::try_from(count)
+                    .map_err(|_| E::custom(format!("a coordinate of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
             fn visit_str<E: de::Error>(self, text: &str) -> Result<CoordinateField, E> {

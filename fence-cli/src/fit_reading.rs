@@ -65,7 +65,12 @@ pub(crate) fn fit_read(request: &FitRequest, file: Option<&Path>) -> anyhow::Res
     if let Some(longest) = request.longest {
         limits.longest = longest.0;
     }
-    let outline = |places: &Vec<[f64; 2]>| places.iter().map(|[n, e]| Point::new(*n, *e)).collect();
+    let outline = |places: &Vec<[CoordinateField; 2]>| {
+        let places = places.iter();
+        places
+            .map(|[n, e]| Point::new(n.0.feet(), e.0.feet()))
+            .collect()
+    };
     Ok(FitRead {
         corners,
         pins,

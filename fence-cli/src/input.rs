@@ -4,6 +4,9 @@ use std::io::Read;
 use std::path::Path;
 
 use anyhow::Context;
+use serde_json::Value;
+
+use crate::request_unit::in_its_unit;
 
 /// Returns the whole text of `path`, or of standard input where it is `-`.
 ///
@@ -56,8 +59,10 @@ pub(crate) fn read_request<T: serde::de::DeserializeOwned>(path: &Path) -> anyho
 /// Names the line at fault.
 pub(crate) fn request_of<T: serde::de::DeserializeOwned>(text: &str) -> anyhow::Result<T> {
     if text.trim_start().starts_with('{') {
-        Ok(serde_json::from_str(text)?)
+        let request: Value = serde_json::from_str(text)?;
+        in_its_unit(&request, || Ok(serde_json::from_str(text)?))
     } else {
-        Ok(toml::from_str(text)?)
+        let request: Value = toml::from_str(text)?;
+        in_its_unit(&request, || Ok(toml::from_str(text)?))
     }
 }

@@ -6,6 +6,7 @@
 
 mod commands;
 mod contract;
+mod decimals;
 mod deed_file;
 mod deed_picture;
 mod deed_text;
@@ -27,6 +28,7 @@ mod lot_file;
 mod output_file;
 mod pins_file;
 mod points_file;
+mod request_unit;
 mod run_layout;
 mod sheet_json;
 mod sheet_text;

@@ -517,11 +517,8 @@ fn pin_words(file: &JobFile, corner: &str) -> String {
 }
 
 fn search_words(report: &JobReport, i: usize) -> String {
-    match report.lot.fitted(i).and_then(|corner| corner.ellipse) {
-        Some(ellipse) => format!(
-            "no pin: SEARCH HERE, {} around",
-            crew(ellipse.search_radius_95())
-        ),
+    match report.lot.fitted(i).and_then(|corner| corner.search_radius) {
+        Some(radius) => format!("no pin: SEARCH HERE, {} around", crew(radius)),
         None => "no pin: by deed only".to_owned(),
     }
 }

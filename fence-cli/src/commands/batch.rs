@@ -11,6 +11,7 @@ use super::{deed, fit, offset, posts, sheet, square, takeoff, tie};
 use crate::Exit;
 use crate::contract::batch::{BatchAnswer, BatchLine, BatchReply, BatchRequest};
 use crate::input::read_bytes;
+use crate::request_unit::in_its_unit;
 
 /// Answers are written after this many lines, so that a long batch does not pile
 /// up in memory.
@@ -101,7 +102,8 @@ fn written(number: usize, line: &[u8]) -> anyhow::Result<(u8, Vec<u8>)> {
 
 /// The one place where a verb joins the batch.
 fn answer(line: Value) -> anyhow::Result<(BatchAnswer, Exit)> {
-    let line: BatchLine = serde_json::from_value(line)?;
+    let unit_of = line.get("request").cloned().unwrap_or_default();
+    let line: BatchLine = in_its_unit(&unit_of, || Ok(serde_json::from_value(line)?))?;
     Ok(match line.request {
         BatchRequest::Deed(request) => boxed(deed::deed_answer(&request)?, BatchAnswer::Deed),
         BatchRequest::Fit(request) => boxed(fit::fit_answer(&request, None)?, BatchAnswer::Fit),

@@ -226,7 +226,11 @@ impl Answer {
     }
 
     fn contract(&self) -> anyhow::Result<DeedAnswer> {
-        let mut rows = self.tracts.iter().map(tract_row);
+        // Where no call could be read, an empty tract stands with what is unread.
+        let unread = TractWork::without_calls();
+        let nothing = self.tracts.is_empty() && !self.description.unread.is_empty();
+        let tracts = self.tracts.iter().chain(nothing.then_some(&unread));
+        let mut rows = tracts.map(tract_row);
         let Some(tract) = rows.next() else {
             anyhow::bail!("there is no tract in it");
         };

@@ -14,6 +14,7 @@ use crate::contract::fit::{
     FitPhone, FitPinAnswer, FitPlace, FitReply, FitRequest, FitSearchTape, GridAnswer, GridUnit,
     PlacesAnswer,
 };
+use crate::decimals::signed_decimals;
 use crate::drawing::fit_svg;
 use crate::fields::CoordinateField;
 use crate::fit_reading::{FitRead, fit_read, places_read};
@@ -394,14 +395,14 @@ fn present_corner(corner: &FitCornerAnswer, out: &mut dyn Write) -> anyhow::Resu
     for tape in &corner.search_tapes {
         writeln!(
             out,
-            "    tape from {:<6} {} ({} to {} in the circle); an inch north {:+.2} in, an inch \
-             east {:+.2} in",
+            "    tape from {:<6} {} ({} to {} in the circle); an inch north {} in, an inch \
+             east {} in",
             tape.from,
             crew(tape.reading_ft),
             crew(tape.least_ft),
             crew(tape.most_ft),
-            tape.per_inch_north_in,
-            tape.per_inch_east_in
+            signed_decimals(tape.per_inch_north_in, 2),
+            signed_decimals(tape.per_inch_east_in, 2)
         )?;
     }
     for reason in &corner.no_tapes_because {

@@ -16,7 +16,9 @@ use self::corrections::CorrectionArgs;
 use crate::contract::tie::{
     TieAnswer, TieEllipse, TieKnown, TiePointAnswer, TieRequest, TieSetBy, TieSide,
 };
+use crate::decimals::decimals;
 use crate::drawing::net_svg;
+use crate::fields::CoordinateField;
 use crate::output_file::write_whole;
 use crate::typed::{self, Named, TapeArgs};
 use crate::{Exit, input};
@@ -197,7 +199,7 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
         !request.known.is_empty(),
         "`known` is missing: where are tapes held?"
     );
-    let point = |[north, east]: [f64; 2]| Point::new(north, east);
+    let point = |[north, east]: [CoordinateField; 2]| Point::new(north.0.feet(), east.0.feet());
     let set = request.set.as_ref().map(|target| {
         anyhow::Ok(Named {
             name: target.name.clone(),
@@ -239,7 +241,8 @@ fn known(given: &TieKnown) -> anyhow::Result<Reading<KnownPoint>> {
     let [north, east] = given.at;
     let point = KnownPoint {
         name: given.name.clone(),
-        at: Point::new(north, east).with_context(|| format!("known point {}", given.name))?,
+        at: Point::new(north.0.feet(), east.0.feet())
+            .with_context(|| format!("known point {}", given.name))?,
         sigma: given.sigma.map_or(Sigma::ZERO, |s| Sigma::of_length(s.0)),
     };
     let assumed = match given.sigma {
@@ -539,14 +542,9 @@ fn both(length: Length) -> String {
     )
 }
 
-/// A coordinate to the thousandth of a foot; there is no minus zero.
+/// A coordinate to the thousandth of a foot.
 fn thousandths(feet: f64) -> String {
-    let text = format!("{feet:.3}");
-    if text == "-0.000" {
-        "0.000".to_owned()
-    } else {
-        text
-    }
+    decimals(feet, 3)
 }
 
 fn within(radius_95_ft: Option<f64>) -> String {

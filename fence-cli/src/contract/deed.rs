@@ -6,11 +6,15 @@ use serde::{Deserialize, Serialize};
 
 use crate::deed_work::RuleField;
 use crate::fields::LengthField;
+use crate::request_unit::UnitField;
 
 /// A deed to run out.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct DeedRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; feet by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// The text of a land description or a call table, as `fence deed --help`
     /// describes it.
     pub(crate) calls: String,

@@ -7,11 +7,15 @@ use serde::{Deserialize, Serialize};
 use super::alias::also;
 use super::tie::TieSide;
 use crate::fields::{CoordinateField, DirectionField, LengthField};
+use crate::request_unit::UnitField;
 
 /// A deed's corners and the pins found for them: TOML or JSON.
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct FitRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; feet by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// The corners by the deed, in any coordinates of the deed's own.
     #[serde(default)]
     pub(crate) corners: Vec<FitCorner>,
@@ -40,7 +44,7 @@ pub(crate) struct FitRequest {
     /// Buildings and walls that no tape crosses: the corners of each as [north,
     /// east], in feet.
     #[serde(default)]
-    pub(crate) blocked: Vec<Vec<[f64; 2]>>,
+    pub(crate) blocked: Vec<Vec<[CoordinateField; 2]>>,
     /// The longest tape to search with; 100 ft by default.
     pub(crate) longest: Option<LengthField>,
     /// Instead of `pins`, or besides: a CSV file of pins, by its path from this file.

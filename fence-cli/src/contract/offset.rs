@@ -9,12 +9,16 @@ use serde::{Deserialize, Serialize};
 use super::fit::FitCorner;
 use crate::fields::{CoordinateField, LengthField};
 use crate::gis_ring::MapUnit;
+use crate::request_unit::UnitField;
 
 /// A lot, by `corners` or by `text`, and how far inside it the line is held.
 /// Numbers are feet.
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct OffsetRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; feet by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// The corners of the lot, in order around it.
     #[serde(default)]
     pub(crate) corners: Vec<FitCorner>,

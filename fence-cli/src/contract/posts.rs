@@ -1,9 +1,11 @@
 //! What `fence posts` takes and answers.
 
-use fence_geom::{Change, LengthReader, Objective, Reading, Shift};
+use fence_geom::{Change, LengthReader, LengthUnit, Objective, Reading, Shift};
 use schemars::JsonSchema;
 use serde::de::{self, Deserialize, Deserializer, Visitor, value::MapAccessDeserializer};
 use serde::{Deserialize as DeriveDeserialize, Serialize};
+
+use crate::request_unit::{UnitField, of_numbers};
 
 use super::alias::also;
 use super::ground::GroundAnswer;
@@ -14,6 +16,9 @@ use super::ground::GroundAnswer;
 #[derive(DeriveDeserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct PostsRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; inches by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// From the start reference to the end reference.
     pub(crate) length: InchesOrText,
     /// What stands between the posts; `panels` by default.
@@ -255,21 +260,24 @@ impl<'de> Deserialize<'de> for InchesOrText {
                 f.write_str("a length: inches as a number, or text such as \"12ft6-1/2in\"")
             }
 
-            fn visit_f64<E: de::Error>(self, inches: f64) -> Result<InchesOrText, E> {
-                let shift = Shift::from_inches(inches).map_err(E::custom)?;
-                Ok(InchesOrText(Reading::sure(shift)))
+            fn visit_f64<E: de::Error>(self, count: f64) -> Result<InchesOrText, E> {
+                let shift = match of_numbers(LengthUnit::Inch) {
+                    LengthUnit::Inch => Shift::from_inches(count),
+                    other => Shift::from_feet(count * other.feet()),
+                };
+                Ok(InchesOrText(Reading::sure(shift.map_err(E::custom)?)))
             }
 
-            fn visit_i64<E: de::Error>(self, inches: i64) -> Result<InchesOrText, E> {
-                let inches = i32::try_from(inches)
-                    .map_err(|_| E::custom(format!("a length of {inches} in is out of range")))?;
-                self.visit_f64(f64::from(inches))
+            fn visit_i64<E: de::Error>(self, count: i64) -> Result<InchesOrText, E> {
+                let count = i32::try_from(count)
+                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
-            fn visit_u64<E: de::Error>(self, inches: u64) -> Result<InchesOrText, E> {
-                let inches = u32::try_from(inches)
-                    .map_err(|_| E::custom(format!("a length of {inches} in is out of range")))?;
-                self.visit_f64(f64::from(inches))
+            fn visit_u64<E: de::Error>(self, count: u64) -> Result<InchesOrText, E> {
+                let count = u32::try_from(count)
+                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
+                self.visit_f64(f64::from(count))
             }
 
             fn visit_str<E: de::Error>(self, text: &str) -> Result<InchesOrText, E> {

@@ -5,11 +5,15 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::fields::LengthField;
+use crate::request_unit::UnitField;
 
 /// Three tape readings at a corner. Numbers are feet.
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct SquareRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; feet by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// From the corner along each side: the first stays, the second may move.
     pub(crate) legs: [LengthField; 2],
     /// Straight between the ends of the legs.

@@ -8,7 +8,8 @@ use super::net::{
     CorrectedReading, NetCorner, NetDirection, NetDistance, NetJson, NetOnLine, NetReel, NetSide,
     TapeCorrectionFields,
 };
-use crate::fields::LengthField;
+use crate::fields::{CoordinateField, LengthField};
+use crate::request_unit::UnitField;
 
 /// Tape work: either `tapes`, to find a point from two of them, or `set`, to find
 /// the best two tapes that set a point, or a net of `distances` and more. Numbers
@@ -16,6 +17,9 @@ use crate::fields::LengthField;
 #[derive(Deserialize, JsonSchema, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct TieRequest {
+    /// The unit of bare numbers, such as "m" or "us-ft"; feet by default.
+    #[expect(dead_code, reason = "the numbers are read in it")]
+    pub(crate) unit: Option<UnitField>,
     /// The points a tape can be held at. A net may do without: then its first
     /// tape is the base.
     #[serde(default)]
@@ -33,7 +37,7 @@ pub(crate) struct TieRequest {
     /// Buildings by their corners in order, or walls by their two ends: tapes go
     /// round them.
     #[serde(default)]
-    pub(crate) blocked: Vec<Vec<[f64; 2]>>,
+    pub(crate) blocked: Vec<Vec<[CoordinateField; 2]>>,
     /// The longest tape for setting a point; 100 ft by default.
     pub(crate) longest: Option<LengthField>,
     /// The least angle at which two tapes may meet; 30 by default.
@@ -71,7 +75,7 @@ pub(crate) struct TieKnown {
     /// Its name.
     pub(crate) name: String,
     /// `[north, east]`
-    pub(crate) at: [f64; 2],
+    pub(crate) at: [CoordinateField; 2],
     /// The standard error of each coordinate; taken as exact by default.
     pub(crate) sigma: Option<LengthField>,
 }
@@ -93,7 +97,7 @@ pub(crate) struct TieTarget {
     /// Its name.
     pub(crate) name: String,
     /// `[north, east]`
-    pub(crate) at: [f64; 2],
+    pub(crate) at: [CoordinateField; 2],
 }
 
 /// The answer of two-tape work: the places two tapes give, or the two tapes that

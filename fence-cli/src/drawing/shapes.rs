@@ -4,6 +4,8 @@
 use svg::Node;
 use svg::node::element::{Circle, Group, Line, Path, Polygon, Polyline, Rectangle, Text};
 
+use crate::decimals::decimals;
+
 /// Letters of every drawing; the first that the reader's machine has is used.
 const FONTS: &str = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
 
@@ -109,14 +111,9 @@ impl Pen {
     }
 }
 
-/// A figure with two decimals; there is no minus zero.
+/// A length on the paper.
 pub(super) fn figure(value: f64) -> String {
-    let text = format!("{value:.2}");
-    if text == "-0.00" {
-        "0.00".to_owned()
-    } else {
-        text
-    }
+    decimals(value, 2)
 }
 
 pub(super) fn line(from: Xy, to: Xy, pen: Pen) -> Line {

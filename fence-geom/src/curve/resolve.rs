@@ -158,7 +158,15 @@ pub fn resolve_curve(
     let given = Given { elements, before };
     let best = match elements.turn {
         Some(turn) => Laid::best(given, turn, rounding)?,
-        None => Laid::of_either_hand(given, rounding)?,
+        None => {
+            let laid = Laid::of_either_hand(given, rounding)?;
+            // Neither hand has the hollow side as stated: that the curve is tangent to
+            // the call before was only assumed, and is wrong.
+            if laid.assumes_tangency(given) && contradicts(&laid.surplus, CurveElement::Concave) {
+                return Err(CurveError::NoDirection);
+            }
+            laid
+        }
     };
     Ok(best.resolved(given, rounding))
 }
@@ -339,12 +347,16 @@ impl Laid {
         }
     }
 
+    fn assumes_tangency(&self, given: Given<'_>) -> bool {
+        let leans = matches!(self.plan.heading, Heading::Start(Start::CallBefore))
+            || matches!(self.plan.size, SizePlan::Alone(_, Start::CallBefore));
+        leans && given.elements.leaves == Leaves::Unsaid
+    }
+
     fn assumed(&self, given: Given<'_>) -> Vec<CurveAssumption> {
         let elements = given.elements;
         let mut assumed = Vec::new();
-        let leans = matches!(self.plan.heading, Heading::Start(Start::CallBefore))
-            || matches!(self.plan.size, SizePlan::Alone(_, Start::CallBefore));
-        if leans && elements.leaves == Leaves::Unsaid {
+        if self.assumes_tangency(given) {
             assumed.push(CurveAssumption::Tangent);
         }
         if elements.turn.is_none() {

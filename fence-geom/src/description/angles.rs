@@ -136,7 +136,12 @@ fn fits(tokens: &Tokens<'_>, part: &Part, before: &[Part]) -> bool {
     let is_distance = part.sign == Sign::None
         && (super::distances::is_unit(tokens, part.next)
             || last.sign == Sign::Minute && before.len() == 2 && !is_last(tokens, part));
+    // "90 degrees 80.00 m": meters.
+    let is_meters = part.spelled
+        && tokens.word(part.next.saturating_sub(1)) == "m"
+        && !(part.count.whole && part.count.value < 60.0);
     last.sign != Sign::Second
+        && !is_meters
         && last.count.whole
         && !run_on
         && !is_distance
@@ -259,7 +264,9 @@ fn plain(c: char) -> Option<char> {
         '°' | 'º' | '˚' => '°',
         '\'' | '′' | '’' | '‘' | '´' | '`' | 'ʹ' => '\'',
         '"' | '″' | '”' | '“' | 'ʺ' => '"',
-        '*' | '^' | '¦' | '?' | '\u{fffd}' | '¡' | '¤' => '~',
+        // Typed for want of the sign; what stands for a lost one may be a digit.
+        '*' | '^' => '°',
+        '¦' | '?' | '\u{fffd}' | '¡' | '¤' => '~',
         c if c.is_whitespace() => ' ',
         _ => return None,
     })

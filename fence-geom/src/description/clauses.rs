@@ -109,10 +109,10 @@ impl Parting<'_, '_> {
 
     /// What the word at `i` opens, if it opens a clause.
     fn opening(&self, i: usize) -> Option<Opening> {
-        let next = self.tokens.word(i + 1);
+        let next = self.tokens.word(self.tokens.past(i + 1, Kind::Period));
         match self.tokens.word(i) {
             "thence" => Some(Opening::Thence),
-            "then" if goes_on(next) => Some(Opening::Thence),
+            "then" if goes_on(next) && !self.is_ordinal(i) => Some(Opening::Thence),
             "commence" if self.is_start(i) => Some(Opening::Commencing),
             "begin" if self.is_start(i) => Some(Opening::Beginning),
             "from"
@@ -143,6 +143,12 @@ impl Parting<'_, '_> {
         ) || is_direction_word(self.tokens.word(at))
             || matches!(self.tokens.kind(at), Kind::Number { .. });
         !mentioned && goes_on
+    }
+
+    /// The ending of "6th".
+    fn is_ordinal(&self, i: usize) -> bool {
+        let before = i.checked_sub(1).map_or(Kind::End, |j| self.tokens.kind(j));
+        matches!(before, Kind::Number { .. })
     }
 
     fn is_first(&self, i: usize) -> bool {

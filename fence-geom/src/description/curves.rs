@@ -129,7 +129,10 @@ fn is_ahead(tokens: &Tokens<'_>, from: usize, i: usize) -> Option<usize> {
             "" if matches!(tokens.words(at, at + 1), "P" | "PC" | "PRC" | "PCC" | "BC") => {
                 point = true;
             }
+            // "to a curve", with no more than an article or two between.
+            "to" if i - at <= 3 => return Some(at),
             "to" | "at" | "being" | "for" => return point.then_some(at),
+            "on" if tokens.word_before(at) == "point" => {}
             "along" | "arc" | "upon" | "on" | "around" | "following" | "curve" | "through"
             | "by" => return None,
             _ => {}

@@ -135,6 +135,7 @@ impl Scan<'_, '_> {
             "continue" => self.carried(i),
             "deflect" | "turn" => self.turned(i),
             "right" if self.tokens.word(i + 1) == "angle" => self.right_angle(i),
+            "left" | "right" if self.head && self.marked_angle(i + 1).is_some() => self.turned(i),
             "from" if self.tokens.word(i + 1) == "which" => self.no_call(i, "a witness"),
             "witness" | "basis" => self.no_call(i, "a witness or a basis of bearings"),
             "consider"
@@ -220,6 +221,9 @@ impl Scan<'_, '_> {
             let to = read.next;
             return self.push(What::NoCall("the place of a point"), i, to);
         }
+        if let Some(to) = self.tie_to_witness(i, next) {
+            return self.push(What::NoCall("the place of a point"), i, to);
+        }
         let to = read.next;
         self.past_to = false;
         let what = What::Direction {
@@ -228,6 +232,20 @@ impl Scan<'_, '_> {
             assumed: read.assumed.into_iter().collect(),
         };
         self.push(what, i, to)
+    }
+
+    /// "said point lying S 45° E 12.2 feet from an oak", the bearing at `i` and `next`
+    /// behind it: the token at which the distance ends.
+    fn tie_to_witness(&self, i: usize, next: usize) -> Option<usize> {
+        let is_placed = matches!(self.tokens.word_before(i), "lying" | "being");
+        let has_call = self.found.iter().any(Element::is_distance);
+        if self.manner.is_start || !(is_placed || has_call) {
+            return None;
+        }
+        match distance(self.tokens, next, &self.manner.units, true) {
+            Found::Read(read) if self.tokens.word(read.next) == "from" => Some(read.next),
+            _ => None,
+        }
     }
 
     /// A direction word: a direction at the head of the clause or right before a
@@ -426,7 +444,8 @@ impl Scan<'_, '_> {
 
     /// "deflecting right 91°" or "deflecting 91° right".
     fn turned(&mut self, i: usize) -> usize {
-        let (mut hand, mut read, mut at) = (None, None, i + 1);
+        let mut at = i + usize::from(!matches!(self.tokens.word(i), "left" | "right"));
+        let (mut hand, mut read) = (None, None);
         while at < self.end.min(i + 16) && (hand.is_none() || read.is_none()) {
             match self.tokens.word(at) {
                 "left" => hand = Some(Turn::Left),
@@ -443,6 +462,8 @@ impl Scan<'_, '_> {
                     );
                 }
                 "curve" | "arc" => return i + 1,
+                // "turning and running N 45 E": the bearing says where to.
+                _ if matches!(bearing(self.tokens, at), Found::Read(_)) => return i + 1,
                 _ => {
                     if read.is_none()
                         && let Some(angle) = self.turn_angle(at)

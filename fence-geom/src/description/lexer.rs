@@ -203,7 +203,7 @@ fn word(rest: &str) -> (Kind, usize) {
     let mut length = 0;
     let mut chars = rest.chars().peekable();
     while let Some(c) = chars.next() {
-        let inside = matches!(c, '\'' | '’') && length > 1 && {
+        let inside = matches!(c, '\'' | '’') && length > 0 && {
             let after = chars.peek().copied();
             after.is_some_and(char::is_alphabetic)
         };

@@ -343,6 +343,14 @@ impl<'t> DescriptionReading<'t> {
     fn narrative(&mut self, clause: Clause, drafts: &Drafts) {
         self.note_no_calls(drafts);
         self.stray_distance(clause, drafts);
+        if let Some((at, problem)) = drafts.bad.first() {
+            self.unreadable(
+                clause.from..clause.to,
+                at.clone(),
+                problem.clone(),
+                CALL_EXAMPLE,
+            );
+        }
         if drafts.reaches_beginning && !self.tract.calls.is_empty() {
             self.reach_beginning();
         }

@@ -185,6 +185,10 @@ fn distances_in_every_form() {
         ),
         ("fifty two chains fifty links", 52.5 * 66.000_132),
         (
+            "one hundred and four feet and thirty-seven hundredths",
+            104.37,
+        ),
+        (
             "seven and seventy-three one-hundredths chains",
             7.73 * 66.000_132,
         ),
@@ -262,6 +266,37 @@ fn what_is_no_call_is_not_read_as_one() {
     );
     assert!(considered.tracts[0].ties.is_empty());
     assert_eq!(considered.tracts[0].calls.len(), 1);
+    let placed = self::read(
+        "Beginning at a pin; thence S 5 W 100 feet to a point, said point lying S 45 E 12.2 feet \
+         from a maple; said point being N 20 W 9 feet from a pole; thence N 5 E 100 feet.",
+    );
+    assert!(placed.unread.is_empty(), "{:?}", placed.unread);
+    assert_eq!(placed.tracts[0].calls.len(), 2);
+    assert_eq!(placed.notes.len(), 2);
+}
+
+#[test]
+fn a_clause_with_a_broken_bearing_is_shown_whatever_begins_it() {
+    let read = read("Beginning at a pin; thence N 10 E 20 feet; ffom there S 10*55'66\" E 9 feet.");
+    assert_eq!(read.unread.len(), 1, "{read:?}");
+}
+
+#[test]
+fn offices_abbreviate() {
+    let text = "Beg at NE cor Lot 4, Blk 2; th S 0*15'20\" E 132.00 ft; th. W'ly 66.0 ft par w/ N \
+                line of sd lot; th N 0^15'20\" W 132.00 ft to the 6th post; th E 66.00 ft to POB.";
+    let read = read(text);
+    assert!(read.unread.is_empty(), "{:?}", read.unread);
+    let calls: Vec<String> = read.tracts[0].calls.iter().map(short).collect();
+    assert_eq!(
+        calls,
+        [
+            "179.7444 132.000",
+            "? 66.000",
+            "359.7444 132.000",
+            "90.0000 66.000"
+        ]
+    );
 }
 
 #[test]
@@ -313,6 +348,21 @@ fn turned_and_carried_directions() {
     assert_eq!(
         calls("N 10 E 20 feet; thence continuing along said line N 11 E 30 feet"),
         ["10.0000 20.000", "11.0000 30.000"]
+    );
+    // Where a bearing stands too, it says where the turn leads.
+    assert_eq!(
+        calls("N 10 E 20 feet; then turning and running at a right angle, S 80 E 30 feet"),
+        ["10.0000 20.000", "100.0000 30.000"]
+    );
+    assert_eq!(
+        calls(
+            "N 10 E 20 feet; thence right 90° 30 feet; thence deflecting left 90 degrees 80.00 m"
+        ),
+        [
+            "10.0000 20.000",
+            "Right 90.0000 30.000",
+            "Left 90.0000 262.467"
+        ]
     );
 }
 
@@ -533,6 +583,18 @@ fn a_curve_is_announced_by_the_call_before() {
     assert_eq!(first.leaves, Leaves::Tangent);
     assert!(first.radius.is_some() && first.delta.is_some() && first.concave.is_some());
     assert_eq!(short(&calls[3]), "190.0000 300.000");
+
+    for announced in [
+        "to a curve",
+        "to a point on a non-tangent curve concave southerly",
+    ] {
+        let read = self::read(&format!(
+            "Beginning at a pin; thence N 10 E 200 feet {announced}; thence 104.72 feet along said \
+             curve to the right, radius 100 feet, chord bearing N 40 E 100 feet."
+        ));
+        assert!(read.unread.is_empty(), "{announced}: {:?}", read.unread);
+        assert_eq!(short(&read.tracts[0].calls[0]), "10.0000 200.000");
+    }
 }
 
 #[test]

@@ -395,3 +395,36 @@ fn a_map_is_run_out_and_nothing_checks_it() {
     assert_eq!(refused.exit, Exit::Refused);
     assert!(refused.err.contains("--map-unit"), "{}", refused.err);
 }
+
+#[test]
+fn a_deed_without_a_readable_call_shows_them_all() {
+    let text =
+        "Beginning at a post; thence N 45°30' E 30,48 metres; thence S 44°30' E 20,00 metres.";
+    let folder = Folder::new("none");
+    let answer = run_fence(&["deed", &folder.write(text), "--json"]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["unread"].as_array().map(Vec::len), Some(2));
+    assert_eq!(json["courses"].as_array().map(Vec::len), Some(0));
+    assert!(json["closure"].is_null() && json["area_sq_ft"].is_null());
+}
+
+#[test]
+fn a_strip_has_the_area_of_its_length_by_its_width() {
+    let strip = "A strip of land 20 feet wide along this centerline: Beginning at a pin; thence \
+                 N 10° E 300.00 feet; thence N 20° W 200.00 feet to the point of termination; \
+                 containing 10,000 square feet.";
+    let folder = Folder::new("strip");
+    let answer = run_fence(&["deed", &folder.write(strip), "--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    assert!((json["area_sq_ft"].as_f64().expect("an area") - 10_000.0).abs() < 1e-6);
+    assert_eq!(json["area_agrees"], true);
+
+    // Without the width the area tells it.
+    let open = strip.replace("A strip of land 20 feet wide along this centerline: ", "");
+    let answer = run_fence(&["deed", &folder.write(&open)]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
+    assert!(answer.out.contains("20.00 ft wide"), "{}", answer.out);
+    assert!(!answer.out.contains("DOES NOT CLOSE"), "{}", answer.out);
+}

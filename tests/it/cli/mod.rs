@@ -11,6 +11,7 @@ mod offset;
 mod plan;
 mod posts;
 mod readme;
+mod request_unit;
 mod schema;
 mod sheet_json;
 mod square;

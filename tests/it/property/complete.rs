@@ -503,3 +503,28 @@ fn no_chord_is_solved_longer_than_the_diameter() {
         "{refused}"
     );
 }
+
+/// Two opposite sides of a rectangle without directions may lie anyhow.
+#[test]
+fn opposite_sides_without_directions_have_no_answer() {
+    let line = |direction: Option<f64>, length| {
+        let given = |degrees| Azimuth::from_degrees(degrees).map(Direction::Azimuth);
+        let direction = direction.map(|it| StatedDirection::Given(given(it).expect("an azimuth")));
+        StatedCall::line(direction, Some(feet(length)))
+    };
+    let calls = vec![
+        line(None, 100.0),
+        line(Some(90.0), 50.0),
+        line(None, 100.0),
+        line(Some(270.0), 50.0),
+    ];
+    let refused = complete(&Tract {
+        calls,
+        ..Tract::default()
+    })
+    .expect_err("any direction will do");
+    assert!(
+        refused.to_string().contains("in any direction"),
+        "{refused}"
+    );
+}

@@ -1,6 +1,6 @@
 //! What is on the site before the fence: lot, buildings, utilities, obstacles.
 
-use fence_geom::{AngleStyle, Ellipse, LengthStyle, Mark, Side, Standing, Turn};
+use fence_geom::{AngleStyle, Length, LengthStyle, Mark, Side, Standing, Turn};
 use svg::Node;
 
 use super::Plan;
@@ -194,9 +194,9 @@ impl Plan<'_> {
             let at = self.paper.at(place.at);
             let standing = self.subject.standing(i);
             if standing == Standing::Predicted {
-                let radius = self.search(i).map_or(0.0, |ellipse| {
-                    self.paper.long(ellipse.search_radius_95().feet())
-                });
+                let radius = self
+                    .search(i)
+                    .map_or(0.0, |radius| self.paper.long(radius.feet()));
                 self.symbols.append(search(at, radius));
                 self.board
                     .take(Tilted::around(at, radius.max(LEAST_SEARCH)), THIN_LINE);
@@ -211,8 +211,9 @@ impl Plan<'_> {
         }
     }
 
-    fn search(&self, i: usize) -> Option<Ellipse> {
-        self.subject.report.lot.fitted(i)?.ellipse
+    /// How far around the place of corner `i` to search.
+    fn search(&self, i: usize) -> Option<Length> {
+        self.subject.report.lot.fitted(i)?.search_radius
     }
 
     pub(super) fn corner_labels(&mut self) {
@@ -230,9 +231,7 @@ impl Plan<'_> {
                     Type::bold(7.0).colored(WARNING),
                     Some(self.search(i).map_or_else(
                         || "no pin: by deed only".to_owned(),
-                        |ellipse| {
-                            format!("SEARCH HERE, {} around", crew(ellipse.search_radius_95()))
-                        },
+                        |radius| format!("SEARCH HERE, {} around", crew(radius)),
                     )),
                 ),
             };
