@@ -3,7 +3,8 @@
 //! while the file is, so that an error shows the line and the words at fault.
 
 use fence_geom::{
-    Azimuth, FootKind, GroundStation, Length, LengthReader, Point, Rack, Shift, read_direction,
+    Azimuth, FootKind, GroundStation, Length, LengthReader, Point, QuantityError, Rack, ReadError,
+    Shift, read_direction,
 };
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -71,70 +72,84 @@ enum NumberOrText {
     Text(String),
 }
 
+/// Reads a number or a text; `wanted` says what, where it is neither.
+pub(crate) fn number_or_text<'de, D, T>(
+    from: D,
+    wanted: &'static str,
+    of_number: impl Fn(f64) -> Result<T, QuantityError>,
+    of_text: impl Fn(&str) -> Result<T, ReadError>,
+) -> Result<T, D::Error>
+where
+    D: Deserializer<'de>,
+{
+    struct Wanted<N, S>(&'static str, N, S);
+    impl<T, N, S> Visitor<'_> for Wanted<N, S>
+    where
+        N: Fn(f64) -> Result<T, QuantityError>,
+        S: Fn(&str) -> Result<T, ReadError>,
+    {
+        type Value = T;
+
+        fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+            f.write_str(self.0)
+        }
+
+        fn visit_f64<E: de::Error>(self, number: f64) -> Result<T, E> {
+            self.1(number).map_err(E::custom)
+        }
+
+        fn visit_i64<E: de::Error>(self, number: i64) -> Result<T, E> {
+            let exact = i32::try_from(number)
+                .map_err(|_| E::custom(format!("{number} is out of range: expected {}", self.0)))?;
+            self.visit_f64(f64::from(exact))
+        }
+
+        fn visit_u64<E: de::Error>(self, number: u64) -> Result<T, E> {
+            let exact = u32::try_from(number)
+                .map_err(|_| E::custom(format!("{number} is out of range: expected {}", self.0)))?;
+            self.visit_f64(f64::from(exact))
+        }
+
+        fn visit_str<E: de::Error>(self, text: &str) -> Result<T, E> {
+            self.2(text).map_err(E::custom)
+        }
+    }
+    from.deserialize_any(Wanted(wanted, of_number, of_text))
+}
+
 impl<'de> Deserialize<'de> for LengthField {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        struct Wanted;
-        impl Visitor<'_> for Wanted {
-            type Value = LengthField;
+        number_or_text(
+            from,
+            "a length: feet as a number, or text such as \"12ft6-1/2in\"",
+            |count| of_numbers(FOOT).length(count),
+            |text| Ok(reader().read(text)?.value),
+        )
+        .map(Self)
+    }
+}
 
-            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str("a length: feet as a number, or text such as \"12ft6-1/2in\"")
-            }
-
-            fn visit_f64<E: de::Error>(self, count: f64) -> Result<LengthField, E> {
-                let length = of_numbers(FOOT).length(count);
-                length.map(LengthField).map_err(E::custom)
-            }
-
-            fn visit_i64<E: de::Error>(self, count: i64) -> Result<LengthField, E> {
-                let count = i32::try_from(count)
-                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
-                self.visit_f64(f64::from(count))
-            }
-
-            fn visit_u64<E: de::Error>(self, count: u64) -> Result<LengthField, E> {
-                let count = u32::try_from(count)
-                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
-                self.visit_f64(f64::from(count))
-            }
-
-            fn visit_str<E: de::Error>(self, text: &str) -> Result<LengthField, E> {
-                let reading = reader().read(text).map_err(E::custom)?;
-                Ok(LengthField(reading.value))
-            }
-        }
-        from.deserialize_any(Wanted)
+impl<'de> Deserialize<'de> for CoordinateField {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        number_or_text(
+            from,
+            "a coordinate: feet as a number, or text such as \"-12ft6-1/2in\"",
+            |count| Shift::from_feet(count * of_numbers(FOOT).feet()),
+            |text| Ok(reader().read_shift(text)?.value),
+        )
+        .map(Self)
     }
 }
 
 impl<'de> Deserialize<'de> for DirectionField {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        struct Wanted;
-        impl Visitor<'_> for Wanted {
-            type Value = DirectionField;
-
-            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str("a direction such as \"north\" or \"N45-30-15E\"")
-            }
-
-            fn visit_f64<E: de::Error>(self, degrees: f64) -> Result<DirectionField, E> {
-                Azimuth::from_degrees(degrees)
-                    .map(DirectionField)
-                    .map_err(E::custom)
-            }
-
-            fn visit_i64<E: de::Error>(self, degrees: i64) -> Result<DirectionField, E> {
-                let degrees = i32::try_from(degrees)
-                    .map_err(|_| E::custom(format!("{degrees} degrees is out of range")))?;
-                self.visit_f64(f64::from(degrees))
-            }
-
-            fn visit_str<E: de::Error>(self, text: &str) -> Result<DirectionField, E> {
-                let reading = read_direction(text).map_err(E::custom)?;
-                Ok(DirectionField(reading.value.azimuth()))
-            }
-        }
-        from.deserialize_any(Wanted)
+        number_or_text(
+            from,
+            "a direction such as \"north\" or \"N45-30-15E\"",
+            Azimuth::from_degrees,
+            |text| Ok(read_direction(text)?.value.azimuth()),
+        )
+        .map(Self)
     }
 }
 
@@ -222,42 +237,6 @@ impl<'de> Deserialize<'de> for RackField {
         WordOrNumber::deserialize(from)?
             .read(known, Rack::UpTo)
             .map(Self)
-    }
-}
-
-impl<'de> Deserialize<'de> for CoordinateField {
-    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        struct Wanted;
-        impl Visitor<'_> for Wanted {
-            type Value = CoordinateField;
-
-            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str("a coordinate: feet as a number, or text such as \"-12ft6-1/2in\"")
-            }
-
-            fn visit_f64<E: de::Error>(self, count: f64) -> Result<CoordinateField, E> {
-                let shift = Shift::from_feet(count * of_numbers(FOOT).feet());
-                shift.map(CoordinateField).map_err(E::custom)
-            }
-
-            fn visit_i64<E: de::Error>(self, count: i64) -> Result<CoordinateField, E> {
-                let count = i32::try_from(count)
-                    .map_err(|_| E::custom(format!("a coordinate of {count} is out of range")))?;
-                self.visit_f64(f64::from(count))
-            }
-
-            fn visit_u64<E: de::Error>(self, count: u64) -> Result<CoordinateField, E> {
-                let count = u32::try_from(count)
-                    .map_err(|_| E::custom(format!("a coordinate of {count} is out of range")))?;
-                self.visit_f64(f64::from(count))
-            }
-
-            fn visit_str<E: de::Error>(self, text: &str) -> Result<CoordinateField, E> {
-                let reading = reader().read_shift(text).map_err(E::custom)?;
-                Ok(CoordinateField(reading.value))
-            }
-        }
-        from.deserialize_any(Wanted)
     }
 }
 

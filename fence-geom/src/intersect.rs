@@ -139,6 +139,9 @@ pub fn tapes_meet(
     let (d, r, s) = (apart.feet(), first_reading.feet(), second_reading.feet());
     // The distance carries the rounding of the coordinates it came from.
     let rounding = 4.0 * f64::EPSILON * [d, r, s, size(first), size(second)].iter().sum::<f64>();
+    if d <= rounding {
+        return Err(IntersectError::SamePoint);
+    }
     let (short_by, long_by) = ((d - r) - s, (r - s).abs() - d);
     if short_by > rounding {
         let gap = Length::saturating(short_by);

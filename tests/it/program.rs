@@ -29,4 +29,14 @@ impl Answer {
     pub(crate) fn json(&self) -> serde_json::Value {
         serde_json::from_str(&self.out).unwrap_or_else(|error| panic!("{error}: {}", self.out))
     }
+
+    /// Refused, with nothing on stdout and these words said.
+    #[track_caller]
+    pub(crate) fn assert_refused(&self, words: &[&str]) {
+        assert_eq!(self.exit, Exit::Refused, "{}", self.out);
+        assert_eq!(self.out, "");
+        for words in words {
+            assert!(self.err.contains(words), "{words:?} in {}", self.err);
+        }
+    }
 }

@@ -5,6 +5,7 @@ use schemars::JsonSchema;
 use serde::de::{self, Deserialize, Deserializer, Visitor, value::MapAccessDeserializer};
 use serde::{Deserialize as DeriveDeserialize, Serialize};
 
+use crate::fields::number_or_text;
 use crate::request_unit::{UnitField, of_numbers};
 
 use super::alias::also;
@@ -248,45 +249,19 @@ impl JsonSchema for InchesOrText {
 
 impl<'de> Deserialize<'de> for InchesOrText {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        struct Wanted;
-        impl Visitor<'_> for Wanted {
-            type Value = InchesOrText;
-
-            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str("a length: inches as a number, or text such as \"12ft6-1/2in\"")
-            }
-
-            fn visit_f64<E: de::Error>(self, count: f64) -> Result<InchesOrText, E> {
+        number_or_text(
+            from,
+            "a length: inches as a number, or text such as \"12ft6-1/2in\"",
+            |count| {
                 let shift = match of_numbers(LengthUnit::Inch) {
                     LengthUnit::Inch => Shift::from_inches(count),
                     other => Shift::from_feet(count * other.feet()),
                 };
-                let shift = shift.map_err(|_| {
-                    E::custom(format!(
-                        "{count} is no length: give a plain number, or text such as \"12ft6-1/2in\""
-                    ))
-                })?;
-                Ok(InchesOrText(Reading::sure(shift)))
-            }
-
-            fn visit_i64<E: de::Error>(self, count: i64) -> Result<InchesOrText, E> {
-                let count = i32::try_from(count)
-                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
-                self.visit_f64(f64::from(count))
-            }
-
-            fn visit_u64<E: de::Error>(self, count: u64) -> Result<InchesOrText, E> {
-                let count = u32::try_from(count)
-                    .map_err(|_| E::custom(format!("a length of {count} is out of range")))?;
-                self.visit_f64(f64::from(count))
-            }
-
-            fn visit_str<E: de::Error>(self, text: &str) -> Result<InchesOrText, E> {
-                let reading = LengthReader::strict().read_shift(text);
-                Ok(InchesOrText(reading.map_err(E::custom)?))
-            }
-        }
-        from.deserialize_any(Wanted)
+                Ok(Reading::sure(shift?))
+            },
+            |text| LengthReader::strict().read_shift(text),
+        )
+        .map(Self)
     }
 }
 

@@ -3,7 +3,9 @@
 use super::{CompleteError, Fills, named_missing};
 use crate::bearing::Azimuth;
 use crate::curve::MissingChord;
-use crate::intersect::{LineMeetsTape, TapesMeet, line_meets_tape, lines_meet, tapes_meet};
+use crate::intersect::{
+    IntersectError, LineMeetsTape, TapesMeet, line_meets_tape, lines_meet, tapes_meet,
+};
 use crate::length::Length;
 use crate::point::{Displacement, Point};
 use crate::tract::Tract;
@@ -63,6 +65,9 @@ type Pair = (Displacement, Displacement);
 const ALREADY_BACK: &str =
     "the other calls come back already, or the missing one would have to run backward";
 
+/// Two lengths as equal as tapes can tell, in feet.
+const SAME_LENGTH_FEET: f64 = 0.01;
+
 /// The part of a way along a direction, if it runs forward.
 fn project(way: Displacement, along: Azimuth) -> Option<Displacement> {
     let unit = Displacement::polar(along, Length::of_feet(1.0));
@@ -86,6 +91,13 @@ fn two_directions(gap: Displacement, r: Length, s: Length) -> Result<Vec<Pair>, 
     let places = match tapes_meet(Point::ORIGIN, r, end, s) {
         Ok(TapesMeet::Touch(at)) => vec![at],
         Ok(TapesMeet::Cross { left, right }) => vec![left, right],
+        Err(IntersectError::SamePoint) if (r.feet() - s.feet()).abs() < SAME_LENGTH_FEET => {
+            return Err(
+                "the other calls come back by themselves, so that the two run opposite ways, in \
+                 any direction"
+                    .to_owned(),
+            );
+        }
         Err(_) => {
             return Err(format!(
                 "lengths of {r:.2} and {s:.2} can't span the {:.2} that the other calls leave",

@@ -221,6 +221,23 @@ fn second_part(tokens: &Tokens<'_>, first: &Part, units: &Units) -> Option<(Part
             next,
         ));
     }
+    // "one hundred and four feet and thirty-seven hundredths"
+    if count.value < 1.0
+        && !count.whole
+        && first.count.whole
+        && tokens.word(first.next) == "and"
+        && self::unit(tokens, count.next, units).is_none()
+    {
+        let next = count.next;
+        let same = Part {
+            count,
+            unit: first.unit,
+            singular: false,
+            about: false,
+            next,
+        };
+        return Some((same, next));
+    }
     let (unit, next, singular) = match tokens.word(count.next) {
         "in" if matches!(first.unit, LengthUnit::Foot(_)) => (
             LengthUnit::Inch,

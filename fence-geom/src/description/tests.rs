@@ -185,6 +185,10 @@ fn distances_in_every_form() {
         ),
         ("fifty two chains fifty links", 52.5 * 66.000_132),
         (
+            "one hundred and four feet and thirty-seven hundredths",
+            104.37,
+        ),
+        (
             "seven and seventy-three one-hundredths chains",
             7.73 * 66.000_132,
         ),

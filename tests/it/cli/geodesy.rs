@@ -1,7 +1,6 @@
 //! Points by longitude and latitude, as a person meets them.
 
-use fence_cli::Exit;
-
+use crate::folder::Folder;
 use crate::program::{Answer, run_fence};
 
 /// An invented lot, in degrees: 0.0005 of longitude by 0.0003 of latitude.
@@ -14,54 +13,36 @@ C,-93.0995,48.6003
 D,-93.0995,48.6000
 ";
 
-/// Writes the text to a file of its own, runs `fence offset` on it, and takes the
-/// file away.
 fn offset(name: &str, text: &str, args: &[&str]) -> Answer {
-    let file = std::env::temp_dir().join(format!("fence-{name}-{}.csv", std::process::id()));
-    std::fs::write(&file, text).expect("a file");
-    let path = file.to_str().expect("UTF-8");
-    let all: Vec<&str> = ["offset", path, "--by", "0.5ft", "--json"]
-        .into_iter()
-        .chain(args.iter().copied())
-        .collect();
-    let answer = run_fence(&all);
-    std::fs::remove_file(&file).expect("the file");
-    answer
-}
-
-#[track_caller]
-fn assert_refused(answer: &Answer, words: &[&str]) {
-    assert_eq!(answer.exit, Exit::Refused, "{}", answer.out);
-    assert_eq!(answer.out, "");
-    for words in words {
-        assert!(answer.err.contains(words), "{words:?} in {}", answer.err);
-    }
+    let folder = Folder::new(name);
+    let path = folder.file("lot", text);
+    let all = ["offset", path.as_str(), "--by", "0.5ft", "--json"];
+    run_fence(&[&all, args].concat())
 }
 
 #[test]
 fn a_datum_of_feet_is_refused() {
     let text = "name,north_ft,east_ft\nA,0,0\nB,100,0\nC,100,60\n";
     let answer = offset("datum-of-feet", text, &["--datum", "NAD83"]);
-    assert_refused(&answer, &["name,lon_deg,lat_deg", "leave --datum out"]);
+    answer.assert_refused(&["name,lon_deg,lat_deg", "leave --datum out"]);
 }
 
 #[cfg(not(feature = "geodesy"))]
 #[test]
 fn a_program_without_geodesy_says_how_to_get_one() {
     let answer = offset("without-geodesy", LOT, &["--datum", "NAD83"]);
-    assert_refused(
-        &answer,
-        &[
-            "built without geodesy",
-            "cargo build --features geodesy",
-            "cmake",
-            "C++ compiler",
-        ],
-    );
+    answer.assert_refused(&[
+        "built without geodesy",
+        "cargo build --features geodesy",
+        "cmake",
+        "C++ compiler",
+    ]);
 }
 
 #[cfg(feature = "geodesy")]
 mod built_with_geodesy {
+    use fence_cli::Exit;
+
     use super::*;
 
     /// The sides of the lot from the radii of curvature of the ellipsoid at 48.6
@@ -98,33 +79,33 @@ mod built_with_geodesy {
     #[test]
     fn a_missing_or_unknown_datum_is_refused() {
         let answer = offset("no-datum", LOT, &[]);
-        assert_refused(&answer, &["without their datum", "--datum NAD83"]);
+        answer.assert_refused(&["without their datum", "--datum NAD83"]);
         let answer = offset("old-datum", LOT, &["--datum", "NAD27"]);
-        assert_refused(&answer, &["none of NAD83, NAD83(2011), WGS84"]);
+        answer.assert_refused(&["none of NAD83, NAD83(2011), WGS84"]);
     }
 
     #[test]
     fn bad_places_show_their_line() {
         let swapped = "name,lon_deg,lat_deg\nA,48.6,-93.1\n";
         let answer = offset("swapped", swapped, &["--datum", "NAD83"]);
-        assert_refused(&answer, &["line 2", "look swapped"]);
+        answer.assert_refused(&["line 2", "look swapped"]);
         let words = "name,lon_deg,lat_deg\nA,west,48.6\n";
         let answer = offset("words", words, &["--datum", "NAD83"]);
-        assert_refused(&answer, &["line 2", "not a number of degrees"]);
+        answer.assert_refused(&["line 2", "not a number of degrees"]);
         let answer = offset("half", "name,lon_deg\nA,-93\n", &["--datum", "NAD83"]);
-        assert_refused(&answer, &["line 1", "lat_deg column is missing"]);
+        answer.assert_refused(&["line 1", "lat_deg column is missing"]);
         let answer = offset("more", "lon_deg,lat_deg,height\n", &["--datum", "NAD83"]);
-        assert_refused(&answer, &["line 1", "a column \"height\""]);
+        answer.assert_refused(&["line 1", "a column \"height\""]);
     }
 
     #[test]
     fn a_wrong_sign_and_a_far_point_are_named() {
         let east = LOT.replace("-93", "93");
         let answer = offset("east", &east, &["--datum", "NAD83"]);
-        assert_refused(&answer, &["point A", "west longitudes are negative"]);
+        answer.assert_refused(&["point A", "west longitudes are negative"]);
         let far = LOT.replace("C,-93.0995", "C,-94.0995");
         let answer = offset("far", &far, &["--datum", "WGS84"]);
-        assert_refused(&answer, &["point C", "check its digits"]);
+        answer.assert_refused(&["point C", "check its digits"]);
     }
 
     /// Writes points, runs `fence fit` on them, and takes the file away.
@@ -220,33 +201,30 @@ mod built_with_geodesy {
     #[test]
     fn what_can_not_be_placed_is_named() {
         let answer = fit("datum.csv", LOT, &[]);
-        assert_refused(&answer, &["without their datum"]);
+        answer.assert_refused(&["without their datum"]);
         let answer = fit("zone.csv", LOT, &["--datum", "NAD83", "--zone", "2203"]);
-        assert_refused(
-            &answer,
-            &[
-                "A",
-                "outside of the zone Minnesota South (2203)",
-                "Minnesota North (2201)",
-            ],
-        );
+        answer.assert_refused(&[
+            "A",
+            "outside of the zone Minnesota South (2203)",
+            "Minnesota North (2201)",
+        ]);
         let answer = fit(
             "swapped.csv",
             "name,lat_deg,lon_deg\nA,-93.1,48.6\n",
             &["--datum", "NAD83"],
         );
-        assert_refused(&answer, &["A", "look swapped"]);
+        answer.assert_refused(&["A", "look swapped"]);
         let grid = "name,grid_north,grid_east\nA,565338.6,3031741.394\n";
         let answer = fit("no-zone.csv", grid, &["--datum", "NAD83"]);
-        assert_refused(&answer, &["say of which `zone`"]);
+        answer.assert_refused(&["say of which `zone`"]);
         let answer = fit(
             "column.csv",
             "name,lat_deg,lon_deg,color\n",
             &["--datum", "NAD83"],
         );
-        assert_refused(&answer, &["line 1", "no pin has a column \"color\""]);
+        answer.assert_refused(&["line 1", "no pin has a column \"color\""]);
         let answer = fit("twice.csv", "name,lat_deg,lat_deg\n", &["--datum", "NAD83"]);
-        assert_refused(&answer, &["says again"]);
+        answer.assert_refused(&["says again"]);
     }
 
     /// A phone's point is listed as such, and takes no part in a fit.

@@ -2,6 +2,7 @@
 
 use fence_cli::Exit;
 
+use crate::folder::Folder;
 use crate::program::{Answer, run_fence};
 
 /// An invented lot of 30 m by 20 m in a plane.
@@ -11,28 +12,11 @@ const GEOJSON: &str = r#"{"type": "Feature", "properties": {"name": "an invented
 
 const WKT: &str = "SRID=26915;POLYGON ((0 0, 0 100, 60 100, 60 0, 0 0))\n";
 
-/// Writes the text to a file of its own, runs `fence offset` on it, and takes the
-/// file away.
 fn offset(name: &str, text: &str, args: &[&str]) -> Answer {
-    let file = std::env::temp_dir().join(format!("fence-{name}-{}.map", std::process::id()));
-    std::fs::write(&file, text).expect("a file");
-    let path = file.to_str().expect("UTF-8");
-    let all: Vec<&str> = ["offset", path, "--by", "1ft"]
-        .into_iter()
-        .chain(args.iter().copied())
-        .collect();
-    let answer = run_fence(&all);
-    std::fs::remove_file(&file).expect("the file");
-    answer
-}
-
-#[track_caller]
-fn assert_refused(answer: &Answer, words: &[&str]) {
-    assert_eq!(answer.exit, Exit::Refused, "{}", answer.out);
-    assert_eq!(answer.out, "");
-    for words in words {
-        assert!(answer.err.contains(words), "{words:?} in {}", answer.err);
-    }
+    let folder = Folder::new(name);
+    let path = folder.file("lot", text);
+    let all = ["offset", path.as_str(), "--by", "1ft"];
+    run_fence(&[&all, args].concat())
 }
 
 #[test]
@@ -58,43 +42,38 @@ fn a_map_sets_no_flags() {
     let file = std::env::temp_dir().join("fence-no-flags.csv");
     let path = file.to_str().expect("UTF-8");
     let answer = offset("no-file", WKT, &["--map-unit", "feet", "-o", path]);
-    assert_refused(&answer, &["a map sets no flags"]);
+    answer.assert_refused(&["a map sets no flags"]);
     assert!(!file.exists());
 }
 
 #[test]
 fn what_coordinates_mean_must_be_said() {
-    assert_refused(
-        &offset("no-unit", GEOJSON, &[]),
-        &["--map-unit feet, us-survey-feet or meters"],
-    );
-    assert_refused(
-        &offset(
-            "degrees",
-            "POLYGON ((-93.1 48.6, -93.1 48.7, -93 48.6))",
-            &[],
-        ),
-        &["look like longitude and latitude", "--datum NAD83"],
-    );
+    offset("no-unit", GEOJSON, &[]).assert_refused(&["--map-unit feet, us-survey-feet or meters"]);
+    offset(
+        "degrees",
+        "POLYGON ((-93.1 48.6, -93.1 48.7, -93 48.6))",
+        &[],
+    )
+    .assert_refused(&["look like longitude and latitude", "--datum NAD83"]);
     let both = ["--map-unit", "feet", "--datum", "NAD83"];
-    assert_refused(&offset("both", WKT, &both), &["either a datum"]);
+    offset("both", WKT, &both).assert_refused(&["either a datum"]);
     let csv = "name,north_ft,east_ft\nA,0,0\nB,100,0\nC,100,60\n";
     let answer = offset("unit-of-csv", csv, &["--map-unit", "feet"]);
-    assert_refused(&answer, &["leave it out"]);
+    answer.assert_refused(&["leave it out"]);
 }
 
 #[cfg(not(feature = "geodesy"))]
 #[test]
 fn longitude_and_latitude_need_geodesy() {
     let answer = offset("lon-lat", WKT, &["--datum", "NAD83"]);
-    assert_refused(&answer, &["built without geodesy"]);
+    answer.assert_refused(&["built without geodesy"]);
 }
 
 #[test]
 fn a_map_that_is_no_lot_is_refused() {
     let unit = ["--map-unit", "feet"];
     let refused = |name: &str, text: &str, words: &str| {
-        assert_refused(&offset(name, text, &unit), &[words]);
+        offset(name, text, &unit).assert_refused(&[words]);
     };
     let hole = "POLYGON ((0 0, 0 9, 9 9, 9 0, 0 0), (1 1, 1 2, 2 2, 1 1))";
     refused("hole", hole, "no holes");
@@ -111,7 +90,7 @@ fn a_map_that_is_no_lot_is_refused() {
     refused("far", far, "corner 2");
     let nested = "GEOMETRYCOLLECTION(".repeat(100_000);
     let answer = offset("nested", &format!("SRID=1;{nested}"), &unit);
-    assert_refused(&answer, &["well-known text"]);
+    answer.assert_refused(&["well-known text"]);
     let deep = format!("{{\"type\": {}", "[".repeat(100_000));
     refused("deep", &deep, "not GeoJSON");
 }

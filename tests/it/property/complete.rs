@@ -420,12 +420,10 @@ fn a_curve_without_hand_has_two_answers() {
     assert_eq!(answers[0].hands_tried.len(), 1);
 }
 
-/// A curve that leaves a known tangent with a known radius, but no one says how far
-/// it goes: the closure does.
-#[test]
-fn a_curve_goes_on_until_it_closes() {
+/// A square with a tangent quarter circle in place of the corner between its first
+/// two sides, of which one element is stated.
+fn rounded_square(stated: CurveElements) -> Completed {
     let mut calls = square();
-    // A quarter circle in place of the corner between the first two sides.
     for call in [0, 1] {
         if let StatedCourse::Line { distance, .. } = &mut calls[call].course {
             *distance = Some(feet(80.0));
@@ -435,12 +433,21 @@ fn a_curve_goes_on_until_it_closes() {
         1,
         StatedCall::curve(CurveElements {
             turn: Some(Turn::Right),
-            radius: Some(feet(20.0)),
             leaves: Leaves::Tangent,
-            ..CurveElements::default()
+            ..stated
         }),
     );
-    let answer = completed(calls).expect("an extent").remove(0);
+    completed(calls).expect("an answer").remove(0)
+}
+
+/// A curve that leaves a known tangent with a known radius, but no one says how far
+/// it goes: the closure does.
+#[test]
+fn a_curve_goes_on_until_it_closes() {
+    let answer = rounded_square(CurveElements {
+        radius: Some(feet(20.0)),
+        ..CurveElements::default()
+    });
     let delta = answer.curves[0].curve.curve.delta().degrees();
     assert!((delta - 90.0).abs() < 1e-9, "{delta}");
     let closure = traverse(&answer.deed).closure();
@@ -452,22 +459,10 @@ fn a_curve_goes_on_until_it_closes() {
 /// from the call before, and the closure gives its length, and so the radius.
 #[test]
 fn a_curve_of_unknown_radius_is_as_large_as_closes() {
-    let mut calls = square();
-    for call in [0, 1] {
-        if let StatedCourse::Line { distance, .. } = &mut calls[call].course {
-            *distance = Some(feet(80.0));
-        }
-    }
-    calls.insert(
-        1,
-        StatedCall::curve(CurveElements {
-            turn: Some(Turn::Right),
-            delta: Some(degrees(90.0)),
-            leaves: Leaves::Tangent,
-            ..CurveElements::default()
-        }),
-    );
-    let answer = completed(calls).expect("a radius").remove(0);
+    let answer = rounded_square(CurveElements {
+        delta: Some(degrees(90.0)),
+        ..CurveElements::default()
+    });
     let radius = answer.curves[0].curve.curve.radius().feet();
     assert!((radius - 20.0).abs() < 1e-9, "{radius}");
     let solved = answer.deed.calls()[1].solved();
@@ -500,6 +495,31 @@ fn no_chord_is_solved_longer_than_the_diameter() {
     let refused = curve(49.9).expect_err("a diameter of 99.8 ft");
     assert!(
         refused.to_string().contains("longer than the diameter"),
+        "{refused}"
+    );
+}
+
+/// Two opposite sides of a rectangle without directions may lie anyhow.
+#[test]
+fn opposite_sides_without_directions_have_no_answer() {
+    let line = |direction: Option<f64>, length| {
+        let given = |degrees| Azimuth::from_degrees(degrees).map(Direction::Azimuth);
+        let direction = direction.map(|it| StatedDirection::Given(given(it).expect("an azimuth")));
+        StatedCall::line(direction, Some(feet(length)))
+    };
+    let calls = vec![
+        line(None, 100.0),
+        line(Some(90.0), 50.0),
+        line(None, 100.0),
+        line(Some(270.0), 50.0),
+    ];
+    let refused = complete(&Tract {
+        calls,
+        ..Tract::default()
+    })
+    .expect_err("any direction will do");
+    assert!(
+        refused.to_string().contains("in any direction"),
         "{refused}"
     );
 }

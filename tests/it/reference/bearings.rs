@@ -146,3 +146,47 @@ fn inverse_in_chains() {
     assert!(off.degrees() <= 0.5 / 60.0, "{off}");
     assert_eq!(to_seconds(way.azimuth()), "S 10°47'17\" W");
 }
+
+/// "Horizontal curve solution sheet" (class upload, undated; weak): tangents N 53°30' E
+/// and N 79°00' E turn by 25°30'. The sheet prints the difference only; that both lie
+/// in one quadrant is inferred.
+#[test]
+fn a_turn_between_two_tangents() {
+    let (before, after) = (azimuth("N 53°30' E"), azimuth("N 79°00' E"));
+    assert_same(before.clockwise_to(after), "25°30'");
+}
+
+/// "Computation of angles in bearings", worked example (answer page, expertsmind.com,
+/// undated; weak): the interior angles of five corners between whole circle bearings.
+#[test]
+fn interior_angles_of_a_compass_traverse() {
+    let corners = [
+        ("az 65-00", "az 150-00", "85°00'"),
+        ("az 125-30", "az 245-00", "119°30'"),
+        ("az 200-00", "az 305-30", "105°30'"),
+        ("az 265-15", "az 20-00", "114°45'"),
+        ("az 330-00", "az 85-15", "115°15'"),
+    ];
+    let mut sum = Angle::ZERO;
+    for (first, second, printed) in corners {
+        let interior = azimuth(first).clockwise_to(azimuth(second));
+        assert_same(interior, printed);
+        sum = sum + interior;
+    }
+    assert_same(sum, "540°00'");
+}
+
+/// "Deflection angle of closed traverse", moderator's reply (My Math Forum, 2009;
+/// weak): an interior angle of 107°32' at B deflects by 72°28', from 42°36' to
+/// S 64°56' E. The reply then turns by 38°16', to S 26°40' E; the interior angle that
+/// it has for C, 143°44', would turn by 36°16'.
+#[test]
+fn a_chain_of_angles_and_bearings() {
+    let interior = angle("42°36'") + angle("64°56'");
+    assert_same(interior, "107°32'");
+    let deflection = Angle::STRAIGHT - interior;
+    assert_same(deflection, "72°28'");
+    let bc = azimuth("az 42°36'").turned(deflection);
+    assert_eq!(to_seconds(bc), "S 64°56'00\" E");
+    assert_eq!(to_seconds(bc.turned(angle("38°16'"))), "S 26°40'00\" E");
+}

@@ -294,3 +294,47 @@ fn a_cusp_leaves_back_along_the_tangent() {
     let curve = resolve_curve(&along, Some(west), rounding).expect("a curve");
     assert_eq!(curve.contradictions().count(), 1, "{:?}", curve.surplus);
 }
+
+/// Source: "Curve by Rankine" (gyaneee.blogspot.com, 2011; weak), meters: chords of
+/// 7.32, 20 and 4.09 along 30 m of radius. The radius and the 60° are those that the
+/// printed tangent and length imply; the length is cut off, not rounded, and the
+/// deflections go by 1718.9 minutes, which leaves 4".
+#[test]
+fn deflections_of_short_chords() {
+    let whole =
+        Curve::new(Azimuth::NORTH, feet(30.0), angle("60-00-00"), Turn::Right).expect("a curve");
+    let tangent = whole.tangent().expect("a tangent").feet();
+    assert_printed(tangent, "17.32", 0.5);
+    assert_printed(30.0 - tangent, "12.68", 0.5);
+    assert_printed(whole.arc().feet(), "31.41", 0.6);
+    for (arc, deflection) in [(7.32, "6-59-24"), (20.0, "19-05-56"), (4.09, "3-54-20")] {
+        let curve = laid(CurveElements {
+            radius: Some(feet(30.0)),
+            arc: Some(feet(arc)),
+            ..CurveElements::default()
+        })
+        .curve;
+        let seconds = (curve.chord_direction().degrees() - angle(deflection).degrees()) * 3600.0;
+        assert!(seconds.abs() < 4.0, "{deflection}: {seconds}");
+    }
+}
+
+/// Source: "Horizontal curve solution sheet" (class upload, undated; weak): the
+/// second curve, 8 degrees by the arc through 103°30', from 15+03.19 to 27+96.94. Known
+/// to be wrong: between the points of intersection at 12+50 and 19+00 the two tangents
+/// do not fit, so the 96.5 ft that the sheet leaves between the curves are -420.55.
+#[test]
+fn a_curve_that_overlaps_the_one_before() {
+    let eight = |delta| {
+        laid(CurveElements {
+            degree: Some(degree("8-00-00", DegreeOf::Arc)),
+            delta: Some(angle(delta)),
+            ..CurveElements::default()
+        })
+        .curve
+    };
+    let (first, second) = (eight("25-30-00"), eight("103-30-00"));
+    assert_printed(1503.19 + second.arc().feet(), "2796.94", 0.5);
+    let tangents = [first, second].map(|it| it.tangent().expect("a tangent").feet());
+    assert_printed(1900.0 - 1250.0 - tangents[0] - tangents[1], "-420.55", 0.5);
+}

@@ -1,8 +1,8 @@
 //! Propagation of standard errors, error ellipses and search radii.
 
 use fence_geom::{
-    Covariance, Ellipse, Length, NORMAL_95, Sigma, TapeModel, angle_of_sides, ellipse_factor_95,
-    propagate,
+    Covariance, Ellipse, Length, NORMAL_95, Sigma, TapeModel, angle_of_sides, chance_of_squares,
+    ellipse_factor_95, propagate,
 };
 use fence_tests::assert_printed;
 
@@ -98,4 +98,59 @@ fn default_tape_is_of_the_size_of_handbook_44() {
     let tape = TapeModel::default();
     let scale_part = tape.scale.value().expect("known") * 1200.0;
     assert!((0.2..=0.25).contains(&scale_part), "{scale_part}");
+}
+
+/// Source: "Pearson's chi-squared test", upper-tail critical values of the chi-square
+/// distribution (encyclopedia copy, everipedia.org, undated). The chance of more than
+/// the printed value lies within what half of its last place leaves; a hair more for
+/// 26.1245, which rounds either way.
+#[test]
+fn critical_values_of_chi_square() {
+    let table = [
+        (1, ["2.706", "3.841", "5.024", "6.635", "10.828"]),
+        (2, ["4.605", "5.991", "7.378", "9.210", "13.816"]),
+        (3, ["6.251", "7.815", "9.348", "11.345", "16.266"]),
+        (4, ["7.779", "9.488", "11.143", "13.277", "18.467"]),
+        (5, ["9.236", "11.070", "12.833", "15.086", "20.515"]),
+        (6, ["10.645", "12.592", "14.449", "16.812", "22.458"]),
+        (7, ["12.017", "14.067", "16.013", "18.475", "24.322"]),
+        (8, ["13.362", "15.507", "17.535", "20.090", "26.125"]),
+        (9, ["14.684", "16.919", "19.023", "21.666", "27.877"]),
+        (10, ["15.987", "18.307", "20.483", "23.209", "29.588"]),
+        (12, ["18.549", "21.026", "23.337", "26.217", "32.910"]),
+        (16, ["23.542", "26.296", "28.845", "32.000", "39.252"]),
+    ];
+    let half = 0.000_52;
+    for (redundancy, row) in table {
+        for (printed, chance) in row.iter().zip([0.1, 0.05, 0.025, 0.01, 0.001]) {
+            let value: f64 = printed.parse().expect("a number");
+            let above = |value| chance_of_squares(value, redundancy);
+            assert!(
+                above(value - half) >= chance && above(value + half) <= chance,
+                "{redundancy}: {printed}"
+            );
+        }
+    }
+}
+
+/// Source: *Civil Engineering Formulas* (McGraw-Hill, undated copy), Table 7.1,
+/// "Probability of error in a single measurement", p. 179. Known to be wrong: two
+/// standard errors are passed once in 22, printed 20; their 95.45 % are rounded up.
+#[test]
+fn chance_of_an_error_within_so_many_standard_errors() {
+    for (multiple, percent, once_in) in [
+        (0.6745, "50", "2"),
+        (1.0, "68.3", "3"),
+        (1.6449, "90", "10"),
+        (2.0, "95.5", "22"),
+        (3.0, "99.7", "370"),
+    ] {
+        let beyond = chance_of_squares(f64::powi(multiple, 2), 1);
+        assert_printed(100.0 * (1.0 - beyond), percent, 0.51);
+        assert_printed(1.0 / beyond, once_in, 0.5);
+    }
+    // 3.29 for 3.2905 takes two off a thousand.
+    let beyond = chance_of_squares(f64::powi(3.29, 2), 1);
+    assert_printed(100.0 * (1.0 - beyond), "99.9", 0.5);
+    assert_printed(1.0 / beyond, "1000", 2.0);
 }

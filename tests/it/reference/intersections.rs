@@ -1,7 +1,8 @@
 //! Where lines and tapes meet.
 
 use fence_geom::{
-    Azimuth, Length, LineMeetsTape, Point, TapesMeet, line_meets_tape, lines_meet, tapes_meet,
+    Azimuth, Curve, Length, LineMeetsTape, Point, TapesMeet, Turn, line_meets_tape, lines_meet,
+    tapes_meet,
 };
 use fence_tests::assert_printed;
 
@@ -84,4 +85,27 @@ fn navy_builder_two_tapes() {
     };
     assert_printed(left.north(), "30", 1e-9);
     assert!(left.east().abs() < 1e-9);
+}
+
+/// Source: as above, Problem (3), parts (b) and (c): the tangent from B to the same
+/// circle, and the arc between the two tangents. The bearing to within a second, the
+/// angle between two bearings within two.
+#[test]
+fn mahun_second_tangent_and_the_arc_between() {
+    let (b, center) = (point(184.07, 922.95), point(868.446, 988.396));
+    // A tangent and its radius are square to each other.
+    let meeting = tapes_meet(b, feet(640.43), center, feet(250.0)).expect("they meet");
+    let TapesMeet::Cross { right: c, .. } = meeting else {
+        panic!("two answers, got {meeting:?}");
+    };
+    let square = b.distance(center).feet().powi(2) - 250.0_f64.powi(2);
+    assert_printed(square.sqrt(), "640.43", 0.5);
+    let off = (c - b).azimuth().degrees() - azimuth(26.0, 47.0, 10.0).degrees();
+    assert!(off.abs() * 3600.0 < 1.0, "{off}");
+    let from_g = azimuth(58.0, 7.0, 9.0);
+    let delta = from_g.clockwise_to((b - c).azimuth());
+    let off = delta.degrees() - azimuth(148.0, 40.0, 2.0).degrees();
+    assert!(off.abs() * 3600.0 < 2.0, "{off}");
+    let curve = Curve::new(from_g, feet(250.0), delta, Turn::Right).expect("a curve");
+    assert_printed(curve.arc().feet(), "648.68", 0.5);
 }

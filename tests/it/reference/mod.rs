@@ -1,5 +1,6 @@
 //! Published values: each file names its source.
 
+mod areas;
 mod balancing;
 mod bearings;
 mod city_plots;
@@ -12,6 +13,7 @@ mod fits;
 #[cfg(feature = "geodesy")]
 mod geodesy;
 mod intersections;
+mod latitudes;
 mod missing;
 mod nets;
 mod offset_figures;

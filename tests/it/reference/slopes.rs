@@ -1,6 +1,9 @@
 //! Leveling, and tapes on a slope, against published figures.
 
-use fence_geom::{GroundReading, Length, Profile, Shift, height_of_instrument};
+use fence_geom::{
+    GroundReading, HEIGHT_STEP, Length, Profile, Shift, SlopeLimits, SlopeSection, follow_ground,
+    height_of_instrument,
+};
 use fence_tests::assert_printed;
 
 fn feet(feet: f64) -> Shift {
@@ -67,4 +70,33 @@ fn posts_ten_feet_apart_along_the_grade() {
         "201.0",
         0.5,
     );
+}
+
+/// Source: "How to build a step down fence on a slope", section "Planning the slope
+/// layout" (engineerfix.com, undated; weak): 36 in of fall over 40 ft in panels of 8 ft
+/// are 5 panels that step by 7.2 in, here to the 1/16 in of a rule. (Five panels step at
+/// the four posts between them; a fifth step is left to an end.)
+#[test]
+fn five_panels_that_step_by_a_fifth_of_the_fall() {
+    let ground = Profile::new(
+        [(0.0, 0.0), (40.0, -3.0)]
+            .map(|(station, height)| GroundReading {
+                station: feet(station),
+                height: feet(height),
+            })
+            .to_vec(),
+    )
+    .expect("a profile");
+    let post = |at: f64| (feet(at), Length::ZERO);
+    let panels = [0.0, 8.0, 16.0, 24.0, 32.0]
+        .map(|from| SlopeSection::between(post(from), post(from + 8.0), false));
+    let stepped = follow_ground(&ground, &panels, &SlopeLimits::default(), rod(8.0));
+    let stepped = stepped.expect("a run");
+    assert_eq!(stepped.step_count(), 4);
+    for step in stepped.steps {
+        assert!(
+            (step.inches() + 7.2).abs() <= HEIGHT_STEP.inches(),
+            "{step}"
+        );
+    }
 }

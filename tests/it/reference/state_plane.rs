@@ -199,6 +199,28 @@ fn mahun_ground_to_grid() {
     assert!((factor.ground_distance(grid).feet() - ground.feet()).abs() < 1e-9);
 }
 
+/// Source: as above, the second line of Chapter K and of Chapter L (UTM, meters):
+/// 4,282.11 ft become 4,281.768. Known to be wrong: Table K-1 has its far end at
+/// 1,805 ft, with which the distance is 0.073 ft short; with 1,085 it follows, so two
+/// digits were most likely exchanged. The meters follow if its feet are survey feet. The
+/// ground distance is inferred from a later result, which leaves 0.4 mm.
+#[test]
+fn mahun_ground_to_grid_of_the_second_line() {
+    let ground = Length::from_feet(4282.11).expect("a distance");
+    let on_grid = |scale, far_end: f64| {
+        let height = Shift::from_feet(f64::midpoint(1177.0, far_end) - 111.2).expect("a height");
+        let factor = CombinedFactor::new(scale, height).expect("a factor");
+        factor.grid_distance(ground)
+    };
+    let (state_plane, utm, utm_at_point) = (0.999_968_996, 1.000_209_086, 1.000_211_77);
+    assert_printed(on_grid(state_plane, 1085.0).feet(), "4281.768", 0.5);
+    let meters = on_grid(utm, 1085.0).feet() * METERS_PER_SURVEY_FOOT;
+    assert_printed(meters, "1305.3993", 4.0);
+    let meters = on_grid(utm_at_point, 1085.0).feet() * METERS_PER_SURVEY_FOOT;
+    assert_printed(meters, "1305.4028", 4.0);
+    assert_printed(on_grid(state_plane, 1805.0).feet(), "4281.695", 0.5);
+}
+
 /// Sources: EPSG Geodetic Parameter Dataset, version 12.013: conversions in the
 /// international foot; and the list of six states (Arizona, Michigan, Montana, North
 /// Dakota, Oregon, South Carolina) in a post to a surveyors' forum, "US Survey vs.

@@ -195,6 +195,34 @@ fn rails_of_18_sections() {
     assert_eq!(rails.expect("rails").order, 36);
 }
 
+/// Source: the same page, step 5: boards of 11.2 cm, or 4.5 in, over a section of
+/// 240 cm, or 96 in, take 22. Known to be wrong: it has the quotient 21.428 (cut off, not
+/// rounded) for inches too, where it is 21.333.
+#[test]
+fn boards_over_one_section() {
+    let meters = |meters: f64| Length::from_meters(meters).expect("a length");
+    for (section, board, quotient) in [
+        (meters(2.4), meters(0.112), "21.428"),
+        (inches(96.0), inches(4.5), "21.333"),
+    ] {
+        let mut product = product();
+        product.parts = vec![fence_geom::Part {
+            name: "board".to_owned(),
+            per: fence_geom::Per::Foot,
+            count: 1.0 / board.feet(),
+            pack: 1,
+        }];
+        let run = RunCount {
+            length: section,
+            ..count(1)
+        };
+        let list = takeoff(&[run], &product);
+        let boards = list.lines.iter().find(|line| line.item == "board");
+        assert_printed(boards.expect("boards").need, quotient, 1.0);
+        assert_eq!(boards.expect("boards").order, 22);
+    }
+}
+
 #[test]
 fn lists_are_compared_by_name_whatever_the_case() {
     let list = takeoff(&[count(10)], &product());

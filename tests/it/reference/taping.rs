@@ -111,6 +111,26 @@ fn slides_slope() {
     assert_printed(answer.level.feet(), "298.86", 0.5);
 }
 
+/// Source: "You are measuring a line with a steel tape" (answer archive, justaaa.com,
+/// question 876024, undated; weak): 389.28 ft with a tape of 2.25 lb and 100 ft, pulled
+/// with 12 lb. Known to be wrong: the page puts the whole line where its formula has a
+/// span, and finds -0.5702 and 388.71; three spans of 100 and one of 89.28 ft come
+/// to the figures here, as checked by hand.
+#[test]
+fn sag_goes_span_by_span() {
+    let hung = TapeCorrections {
+        sag: Some(Sag {
+            pounds_per_foot: 0.0225,
+            pull_pounds: 12.0,
+            span: feet(100.0),
+        }),
+        ..TapeCorrections::default()
+    };
+    let answer = corrected(hung, 389.28, None);
+    assert_printed(part(&answer, CorrectionKind::Sag), "-0.5437", 0.5);
+    assert_printed(answer.level.feet(), "388.74", 0.5);
+}
+
 /// Source: "Steel taping puzzle" (measuring wheel forum, measure.infopop.cc,
 /// undated): ten pulls of a 30 m tape and 4.80815 m at 42 °F, the tape 30.00948 m
 /// long. Printed with the factors multiplied, 304.8533 m; added up they come to a

@@ -1,6 +1,9 @@
-//! Angles and areas of triangles from three sides.
+//! Triangles: angles and areas from three sides, and sides from angles.
 
-use fence_geom::{Angle, Length, TriangleError, angle_of_sides, third_side, triangle_area};
+use fence_geom::{
+    Angle, Azimuth, Length, LineMeetsTape, Point, TriangleError, Turn, angle_of_sides,
+    line_meets_tape, lines_meet, tapes_meet, third_side, triangle_area,
+};
 use fence_tests::assert_printed;
 
 fn feet(x: f64) -> Length {
@@ -44,6 +47,11 @@ fn practical_surveying_page_46_three_sides() {
     assert_seconds(angle(100.0, 60.0, 80.0), (53, 8, 0), 30.0);
     assert_seconds(angle(100.0, 80.0, 60.0), (36, 52, 0), 30.0);
     assert!((angle(60.0, 80.0, 100.0) - 90.0).abs() < 1e-12);
+    // The foot of the height parts the longest side in 36 and 64.
+    let meeting = tapes_meet(north(0.0), feet(60.0), north(100.0), feet(80.0));
+    let apex = meeting.expect("they meet").on(Turn::Right);
+    assert_printed(apex.north(), "36", 1e-9);
+    assert_printed(100.0 - apex.north(), "64", 1e-9);
 }
 
 /// Source: as page 123 above, two sides and the opposite obtuse angle: 896.2,
@@ -122,4 +130,66 @@ fn kahan_table_1_areas() {
     }
     let refused = triangle_area(feet(9_999_999_999.0), feet(9_999_999_999.0), feet(2e10));
     assert!(matches!(refused, Err(TriangleError::SidesDoNotMeet { .. })));
+}
+
+/// The direction that deflects so much from north.
+fn direction(d: i32, m: i32, s: i32) -> Azimuth {
+    let degrees = f64::from(d) + f64::from(m) / 60.0 + f64::from(s) / 3600.0;
+    Azimuth::from_degrees(degrees).expect("a direction")
+}
+
+fn north(x: f64) -> Point {
+    Point::new(x, 0.0).expect("a point")
+}
+
+/// Source: as page 123 above, two sides and the angle opposite the shorter: 627 and
+/// 430 with 42°53'38" have two answers, with 512 and 406.7 for the third side. Six-figure
+/// logarithms: 30 seconds are allowed.
+#[test]
+fn practical_mathematics_page_123_two_answers() {
+    let (ac, ab) = (627.0, 430.0);
+    let meeting = line_meets_tape(north(0.0), direction(42, 53, 38), north(ac), feet(ab));
+    let LineMeetsTape::Cross { first, second } = meeting.expect("it reaches") else {
+        panic!("two answers");
+    };
+    for (crossing, printed, a, b) in [
+        (second, "512", (54, 8, 22), (82, 57, 56)),
+        (first, "406.7", (40, 4, 18), (97, 2, 4)),
+    ] {
+        let bc = crossing.along.feet();
+        assert_printed(bc, printed, 0.5);
+        assert_seconds(angle(ac, ab, bc), a, 30.0);
+        assert_seconds(angle(ab, bc, ac), b, 30.0);
+    }
+}
+
+/// Source: as page 123 above, two sides and the angle opposite the longer: 4627 and
+/// 5169 with 70°25'12" have one answer, 4328; the other crossing lies behind. Ten seconds
+/// are allowed.
+#[test]
+fn practical_mathematics_page_123_one_answer() {
+    let (ac, bc) = (4627.0, 5169.0);
+    let meeting = line_meets_tape(north(0.0), direction(70, 25, 12), north(ac), feet(bc));
+    let LineMeetsTape::Cross { first, second } = meeting.expect("it reaches") else {
+        panic!("two crossings");
+    };
+    assert!(first.along.feet() < 0.0);
+    let ab = second.along.feet();
+    assert_printed(ab, "4328", 0.6);
+    assert_seconds(angle(ab, bc, ac), (57, 29, 58), 10.0);
+    assert_seconds(angle(bc, ac, ab), (52, 4, 52), 10.0);
+}
+
+/// Source: as page 123 above, one side and two angles: 720.8 between 70°05'22" and what
+/// 59°35'36" leave, which is 50°19'02"; the stored text has 50°19'6".
+#[test]
+fn practical_mathematics_page_123_one_side() {
+    let ac = 720.8;
+    let (a, b) = (direction(70, 5, 22), direction(59, 35, 36));
+    let c = 180.0 - a.degrees() - b.degrees();
+    assert_seconds(c, (50, 19, 2), 0.01);
+    let back = Azimuth::from_degrees(180.0 - c).expect("a direction");
+    let meeting = lines_meet(north(0.0), a, north(ac), back).expect("they meet");
+    assert_printed(meeting.along_first.feet(), "643.2", 0.5);
+    assert_printed(meeting.along_second.feet(), "785.8", 0.5);
 }

@@ -3,7 +3,7 @@
 
 use fence_geom::{
     Area, FootKind, InchFraction, Length, LengthReader, LengthStyle, LengthUnit,
-    SQUARE_FEET_PER_ACRE, standards,
+    SQUARE_FEET_PER_ACRE, Vara, standards,
 };
 use fence_tests::assert_printed;
 
@@ -155,4 +155,82 @@ fn positional_precision() {
     assert_printed(read("2 cm").feet(), "0.07", HALF);
     let at_mile = standards::positional_precision(read("5280 ft"));
     assert_printed(at_mile.feet(), "0.334", 1e-9);
+}
+
+fn vara(count: f64) -> Length {
+    LengthUnit::Vara(Vara::Texas).length(count).expect("varas")
+}
+
+fn square(side: Length) -> Area {
+    Area::from_square_feet(side.feet().powi(2)).expect("an area")
+}
+
+/// "Conversion tables for Texas" (Freestone County archive, USGW Archives, undated),
+/// conversion.txt; a league is 5,000 varas square and a labor 1,000. Two entries are
+/// known to be wrong and right here: 7.70 sq ft to the square vara, and 361,305.6 square
+/// varas to the square mile.
+#[test]
+fn texas_conversion_table() {
+    let per_vara = |unit: &str| read(unit).feet() / vara(1.0).feet();
+    assert_printed(vara(1.0).feet(), "2.778", HALF);
+    assert_printed(per_vara("1 ft"), "0.36", 1e-9);
+    assert_printed(per_vara("5280 ft"), "1900.8", 1e-6);
+    // Cut off, not rounded.
+    assert_printed(per_vara("1 m"), "1.18", HALF);
+    assert_printed(square(vara(1.0)).square_feet(), "7.716", HALF);
+    let per_square_vara = |square_feet: f64| square_feet / square(vara(1.0)).square_feet();
+    assert_printed(per_square_vara(SQUARE_FEET_PER_ACRE), "5645.4", HALF);
+    assert_printed(per_square_vara(5280.0 * 5280.0), "3,613,040.6", HALF);
+    assert_printed(square(vara(5000.0)).acres(), "4428", HALF);
+    assert_printed(square(vara(1000.0)).acres(), "177", HALF);
+}
+
+/// "Units of measurement - Texas", section "Texas land measures" (`USLegal` Oil and Gas,
+/// 2010). Known to be wrong: a vara of 33-1/2 in, where all else there needs 33-1/3; a
+/// labor of 177.125 acres, an eighth for 0.136; and 1,806,250 square varas in 320 acres,
+/// two digits exchanged.
+#[test]
+fn texas_land_measures() {
+    assert_printed(vara(3.0).inches(), "100", 1e-9);
+    assert_printed(vara(36.0).feet(), "100", 1e-9);
+    assert_printed(vara(108.0).feet() / read("1 yd").feet(), "100", 1e-9);
+    let (league, labor) = (square(vara(5000.0)).acres(), square(vara(1000.0)).acres());
+    assert_printed(labor, "177.136", HALF);
+    assert_printed(league, "4428.4", HALF);
+    assert_printed(league / 3.0, "1476.1", HALF);
+    assert_printed(league + labor, "4605.5", HALF);
+    let square_varas = |acres: f64| acres * SQUARE_FEET_PER_ACRE / vara(1.0).feet().powi(2);
+    assert_printed(square_varas(1.0), "5645.376", HALF);
+    assert_printed(square_varas(640.0), "3,613,041", HALF);
+    assert_printed(square_varas(320.0), "1,806,520", HALF);
+    for (acres, side) in [(320.0, "1344"), (160.0, "950.4"), (80.0, "672")] {
+        assert_printed(square_varas(acres).sqrt(), side, HALF);
+    }
+}
+
+/// "Units of measure" (a surveying firm's page, undated): chains, poles, acres, and
+/// 2.471 acres in a hectare.
+#[test]
+fn chains_poles_and_acres() {
+    let of = |text: &str| read_by_international_foot(text).feet();
+    let acres = |length: &str, breadth: &str| {
+        let area = Area::from_square_feet(of(length) * of(breadth)).expect("an area");
+        area.acres()
+    };
+    assert_printed(acres("1 ch", "10 ch"), "1", 1e-9);
+    assert_printed(acres("80 ch", "320 poles"), "640", 1e-9);
+    assert_printed(acres("100 m", "100 m"), "2.471", HALF);
+    assert_printed(of("40 poles") / of("1 yd"), "220", 1e-9);
+    assert_printed(of("1 ch") / of("1 pole"), "4", 1e-9);
+    assert_printed(read_by_international_foot("1 lk").inches(), "7.92", 1e-9);
+}
+
+/// J. Mahun, Open Access Surveying Library, "Horizontal Coordinate Systems", self-study
+/// problem (3) (web edition): zone constants of Wisconsin North in survey feet. By the
+/// international foot the second would be 12.76 m less.
+#[test]
+fn zone_constants_in_survey_feet() {
+    for (feet, meters) in [("365048.99", "111267.15"), ("20927206.92", "6378625.43")] {
+        assert_printed(read(&format!("{feet} us ft")).meters(), meters, HALF);
+    }
 }
