@@ -184,6 +184,9 @@ impl Run {
     }
 }
 
+/// Squares are counted in so many, to keep the figures of a row alike in size.
+const SQUARES: f64 = 256.0;
+
 /// A term of a row.
 type Term = (Col, f64);
 
@@ -245,8 +248,14 @@ impl<'a> Model<'a> {
             tangents: vec![vec![0, run.full / 2, run.full - run.min_cut]; run.slots()],
         };
         for wish in ORDER {
-            let value = model.least(wish)?;
-            model.held.push((wish, value));
+            match model.least(wish) {
+                Some(value) => model.held.push((wish, value)),
+                None if model.held.is_empty() => return None,
+                None => panic!(
+                    "{wish:?}: nothing fits any more what {:?} found",
+                    model.held
+                ),
+            }
         }
         let of = |wish| {
             model
@@ -271,8 +280,10 @@ impl<'a> Model<'a> {
     /// layout. Tangents of the squares are added until they hold exactly.
     fn least(&mut self, wish: Wish) -> Option<i64> {
         loop {
-            let built = Built::new(self, wish);
-            let (value, offs, exact) = built.solve(wish)?;
+            // Presolve has been seen to lose the one layout that was left.
+            let solved = Built::new(self, wish).solve(wish, "on");
+            let solved = solved.or_else(|| Built::new(self, wish).solve(wish, "off"));
+            let (value, offs, exact) = solved?;
             let squares_count = matches!(wish, Wish::CutSquares)
                 || self.held.iter().any(|(held, _)| *held == Wish::CutSquares);
             if !squares_count || exact {
@@ -377,7 +388,7 @@ impl Built {
             .map(|_| p.add_integer_column(0.0, 0.0..=most_off))
             .collect();
         let square: Vec<Col> = (0..slots)
-            .map(|_| p.add_column(cost(Wish::CutSquares, 1.0), 0.0..))
+            .map(|_| p.add_column(cost(Wish::CutSquares, SQUARES), 0.0..))
             .collect();
         let width = |slot: usize| -> Vec<Term> {
             let mut all = vec![
@@ -395,10 +406,10 @@ impl Built {
             if !run.bays {
                 p.sum_row(0.0.., [(off[slot], 1.0), (cut[slot], -1.0)]);
             }
-            add(&mut terms, Wish::CutSquares, square[slot], 1.0);
+            add(&mut terms, Wish::CutSquares, square[slot], SQUARES);
             for &t in &model.tangents[slot] {
                 // Exact at whole t and t + 1.
-                let (slope, drop) = ((2 * t + 1) as f64, (t * (t + 1)) as f64);
+                let (slope, drop) = ((2 * t + 1) as f64 / SQUARES, (t * (t + 1)) as f64 / SQUARES);
                 p.sum_row(-drop.., [(square[slot], 1.0), (off[slot], -slope)]);
             }
         }
@@ -595,7 +606,7 @@ impl Built {
         for &(wish, value) in &model.held {
             let index = ORDER.iter().position(|one| *one == wish).expect("listed");
             // Held from above: it is the least already.
-            p.sum_row(..=value as f64 + 0.25, terms[index].clone());
+            p.sum_row(..=value as f64 + 0.5, terms[index].clone());
         }
         Self {
             problem: p,
@@ -609,10 +620,11 @@ impl Built {
 
     /// The least value, what is cut off each slot, and whether the squares of the
     /// answer are true squares.
-    fn solve(self, wish: Wish) -> Option<(i64, Vec<i64>, bool)> {
+    fn solve(self, wish: Wish, presolve: &str) -> Option<(i64, Vec<i64>, bool)> {
         let mut model = self.problem.optimise(Sense::Minimise);
         model.set_option("output_flag", false);
         model.set_option("threads", 1);
+        model.set_option("presolve", presolve);
         model.set_option("mip_rel_gap", 0.0);
         model.set_option("mip_abs_gap", 0.2);
         model.set_option("mip_feasibility_tolerance", 1e-7);
@@ -625,7 +637,7 @@ impl Built {
         let solution = solved.get_solution();
         let value = |col: Col| solution[col];
         let index = self.row_of.iter().position(|one| *one == wish)?;
-        let sum: f64 = self.objective[index]
+        let mut sum: f64 = self.objective[index]
             .iter()
             .map(|&(col, by)| value(col) * by)
             .sum();
@@ -637,7 +649,11 @@ impl Built {
         let exact = offs
             .iter()
             .zip(&self.square)
-            .all(|(off, &square)| (off * off) as f64 <= value(square) + 0.3);
+            .all(|(off, &square)| (off * off) as f64 <= SQUARES * value(square) + 0.3);
+        if exact && wish == Wish::CutSquares {
+            // Whole numbers, and no rounding of millions.
+            sum = offs.iter().map(|off| (off * off) as f64).sum();
+        }
         Some(((sum + self.constant).round() as i64, offs, exact))
     }
 }
