@@ -95,7 +95,7 @@ where
         }
 
         fn visit_f64<E: de::Error>(self, number: f64) -> Result<T, E> {
-            self.1(number).map_err(E::custom)
+            self.1(number).map_err(|error| E::custom(format!("{error}: expected {}", self.0)))
         }
 
         fn visit_i64<E: de::Error>(self, number: i64) -> Result<T, E> {

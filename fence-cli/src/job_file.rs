@@ -30,7 +30,10 @@ pub(crate) struct JobFile {
     pub(crate) point: Vec<PlaceTable>,
     /// Houses, sheds and other buildings.
     #[serde(default)]
-    pub(crate) building: Vec<BuildingTable>,
+    pub(crate) building: Vec<OutlineTable>,
+    /// Where nothing may be built: easements, septic fields and the like.
+    #[serde(default)]
+    pub(crate) no_build: Vec<OutlineTable>,
     /// How far inside the lot line the fence stands.
     pub(crate) inside: InsideTable,
     /// What the fence is made of.
@@ -183,10 +186,10 @@ pub(crate) enum Hand {
     Right,
 }
 
-/// A building.
+/// A building, or an area.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub(crate) struct BuildingTable {
+pub(crate) struct OutlineTable {
     /// Its name.
     pub(crate) name: String,
     /// Its corners in order.

@@ -16,8 +16,8 @@ use crate::fields::{LengthField, PlaceField};
 use crate::input::read_text;
 use crate::job_file::{
     AnswerField, BuildField, DeedTable, EndField, GateTable, GroundTable, Hand, JobFile,
-    LocateTable, ObstacleTable, PerField, PlaceTable, PostTable, ProductTable, RouteTable,
-    SlopeTable, StopTable, SwingField, TapeTable, UtilityTable,
+    LocateTable, ObstacleTable, OutlineTable, PerField, PlaceTable, PostTable, ProductTable,
+    RouteTable, SlopeTable, StopTable, SwingField, TapeTable, UtilityTable,
 };
 
 /// A job read from its file, with the file's own words for the sheet.
@@ -95,14 +95,8 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
             .map(|place| place.name.clone())
             .collect(),
         line_accepted_by: file.job.line_accepted_by.clone(),
-        buildings: file
-            .building
-            .iter()
-            .map(|building| Outline {
-                name: building.name.clone(),
-                corners: building.corners.iter().map(spot).collect(),
-            })
-            .collect(),
+        buildings: file.building.iter().map(outline).collect(),
+        no_build: file.no_build.iter().map(outline).collect(),
         inside: Inside {
             each: file.inside.each.0,
             sides: file
@@ -260,6 +254,13 @@ fn measured(table: &PlaceTable) -> anyhow::Result<MeasuredPlace> {
         name: table.name.clone(),
         by,
     })
+}
+
+fn outline(table: &OutlineTable) -> Outline {
+    Outline {
+        name: table.name.clone(),
+        corners: table.corners.iter().map(spot).collect(),
+    }
 }
 
 /// The record of a pin. Its place is the survey's.

@@ -9,7 +9,7 @@ use fence_geom::{
 use crate::contract::deed::{ClosureRow, PlaceRow, bearing_text};
 use crate::contract::fit::FitPinAnswer;
 use crate::contract::ground::GroundAnswer;
-use crate::contract::offset::{OffsetCheck, OffsetRingRole};
+use crate::contract::offset::{OffsetArc, OffsetCheck, OffsetPlace, OffsetRingRole};
 use crate::contract::posts::ObjectiveRow;
 use crate::contract::sheet::{
     CheckKind, FinishedSideAnswer, OwnerAnswerWord, PostWord, RunStatus, SectionWord, SheetAnswer,
@@ -91,6 +91,7 @@ fn lot(report: &JobReport) -> SheetLot {
                 bearing: bearing_text(ring.direction(i)),
                 azimuth_deg: ring.direction(i).degrees(),
                 length_ft: ring.side_length(i).feet(),
+                arc: OffsetArc::of_side(ring, i),
                 pinned: lot.is_pinned(i),
             })
             .collect(),
@@ -131,8 +132,9 @@ fn corners(lot: &Lot, doubts: &[PointDoubt]) -> Vec<SheetCorner> {
 
 fn offset(line: &OffsetRing) -> SheetOffset {
     SheetOffset {
-        rings: vec![places(line.corners().iter().map(|corner| corner.at))],
-        ring_roles: vec![OffsetRingRole::Outer],
+        rings: vec![OffsetPlace::of_ring(line)],
+        ring_roles: vec![OffsetRingRole::of(line.role())],
+        vanished: line.vanished(),
         area_sq_ft: line.ring().area().square_feet(),
         perimeter_ft: line.ring().perimeter().feet(),
         corners: (line.corners().iter())

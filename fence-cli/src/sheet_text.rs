@@ -173,11 +173,23 @@ impl Sheet {
                 "   NOT PINNED - ESTIMATE ONLY"
             };
             let bearing = lot.ring().direction(i).bearing();
+            let arc = lot.ring().radius(i).map_or_else(String::new, |radius| {
+                let radius = radius.to_text(LengthStyle::RECORD);
+                let chord = lot.ring().chord(i).length().to_text(LengthStyle::RECORD);
+                format!(" along an arc of radius {radius}; bearing of its chord, {chord}")
+            });
             self.line(format!(
-                "  side {:<8}{}  {}{pinned}",
+                "  side {:<8}{}  {}{arc}{pinned}",
                 lot.ring().side_name(i),
                 bearing.to_text(AngleStyle::SECONDS),
                 lot.ring().side_length(i).to_text(LengthStyle::RECORD)
+            ));
+        }
+        let vanished = report.offset.vanished();
+        if !vanished.is_empty() {
+            self.line(format!(
+                "  no line can be held inside {}: nothing is left of it at these distances",
+                vanished.join(", ")
             ));
         }
     }

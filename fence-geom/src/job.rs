@@ -55,6 +55,8 @@ pub struct Job {
     pub line_accepted_by: Option<String>,
     /// Houses and sheds.
     pub buildings: Vec<Outline>,
+    /// Where nothing may be built: easements, septic fields and the like.
+    pub no_build: Vec<Outline>,
     /// From the lot line to the outermost part of the fence.
     pub inside: Inside,
     /// Where lines may stand instead, to save cuts.
@@ -361,7 +363,7 @@ pub enum JobError {
     /// An outline that is none.
     #[error("the outline of {name} is none")]
     Outline {
-        /// The building.
+        /// The building or area.
         name: String,
         /// Why.
         source: RingError,

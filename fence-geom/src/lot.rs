@@ -3,7 +3,8 @@
 use crate::fit::{Fit, FitError, FitRules, FittedCorner, Standing, fit};
 use crate::pins::Pin;
 use crate::point::Point;
-use crate::ring::{Corner, Ring, RingError};
+use crate::ring::{Corner, Ring, RingError, Side};
+use crate::traverse::Traverse;
 
 /// A lot and what each of its corners stands on.
 ///
@@ -40,8 +41,9 @@ pub enum LotError {
 
 /// Returns the lot of a deed's corners and found pins.
 ///
-/// Without a deed the pins are the corners, in the order given. A pin located by
-/// phone is no pin of the lot.
+/// Without a deed the pins are the corners, in the order given, and the sides are
+/// straight; with one, its curves keep their central angles from corner to corner. A
+/// pin located by phone is no pin of the lot.
 ///
 /// # Errors
 ///
@@ -63,20 +65,22 @@ pub enum LotError {
 /// assert!(!lot.is_pinned(1)); // B-C: nobody accepted C
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn lot(record: Option<&[Corner]>, pins: &[Pin]) -> Result<Lot, LotError> {
+pub fn lot(record: Option<&Traverse>, pins: &[Pin]) -> Result<Lot, LotError> {
     let measured = pins.iter().filter(|pin| pin.is_measured());
     let pins: Vec<Pin> = measured.cloned().collect();
     let Some(record) = record else {
         return pinned_lot(&pins);
     };
+    let (record, sides) = (record.corners(), record.sides());
     match pins.as_slice() {
         [] => of_corners(
             record
                 .iter()
                 .map(|corner| (corner.clone(), Standing::Predicted)),
+            sides,
         ),
-        [single] => moved_lot(record, single),
-        pins => fitted_lot(record, pins),
+        [single] => moved_lot(record, sides, single),
+        pins => fitted_lot(record, sides, pins),
     }
 }
 
@@ -85,17 +89,18 @@ fn pinned_lot(pins: &[Pin]) -> Result<Lot, LotError> {
     if pins.len() < 3 {
         return Err(LotError::TooFewPins { pins: pins.len() });
     }
-    of_corners(pins.iter().map(|pin| {
+    let corners = pins.iter().map(|pin| {
         let corner = Corner {
             name: pin.corner.clone(),
             at: pin.corner_place(),
         };
         (corner, standing(pin))
-    }))
+    });
+    of_corners(corners, vec![Side::Line; pins.len()])
 }
 
 /// The deed's corners, moved so that one lies on its pin.
-fn moved_lot(record: &[Corner], pin: &Pin) -> Result<Lot, LotError> {
+fn moved_lot(record: &[Corner], sides: Vec<Side>, pin: &Pin) -> Result<Lot, LotError> {
     let at = |corner: &Corner| -> Option<Point> {
         let known = record.iter().find(|known| known.name == pin.corner)?;
         Some(corner.at + (pin.corner_place() - known.at))
@@ -111,39 +116,41 @@ fn moved_lot(record: &[Corner], pin: &Pin) -> Result<Lot, LotError> {
         Some((Corner { name, at }, standing))
     });
     let corners: Option<Vec<_>> = corners.collect();
-    of_corners(corners.ok_or_else(|| {
-        FitError::NoSuchCorner {
-            name: pin.corner.clone(),
-            corners: record
-                .iter()
-                .map(|corner| corner.name.as_str())
-                .collect::<Vec<_>>()
-                .join(", "),
-        }
-    })?)
+    let corners = corners.ok_or_else(|| FitError::NoSuchCorner {
+        name: pin.corner.clone(),
+        corners: record
+            .iter()
+            .map(|corner| corner.name.as_str())
+            .collect::<Vec<_>>()
+            .join(", "),
+    })?;
+    of_corners(corners, sides)
 }
 
 /// The deed's corners fitted to the pins.
-fn fitted_lot(record: &[Corner], pins: &[Pin]) -> Result<Lot, LotError> {
+fn fitted_lot(record: &[Corner], sides: Vec<Side>, pins: &[Pin]) -> Result<Lot, LotError> {
     let fit = fit(record, pins, &FitRules::default())?;
-    let lot = of_corners(fit.corners.iter().map(|corner| {
+    let corners = fit.corners.iter().map(|corner| {
         let place = Corner {
             name: corner.name.clone(),
             at: corner.at,
         };
         (place, corner.standing)
-    }))?;
+    });
+    let lot = of_corners(corners, sides)?;
     Ok(Lot {
         fit: Some(fit),
         ..lot
     })
 }
 
-fn of_corners(corners: impl IntoIterator<Item = (Corner, Standing)>) -> Result<Lot, LotError> {
+fn of_corners(
+    corners: impl IntoIterator<Item = (Corner, Standing)>,
+    sides: Vec<Side>,
+) -> Result<Lot, LotError> {
     let (corners, standings): (Vec<Corner>, Vec<Standing>) = corners.into_iter().unzip();
-    let named = corners.into_iter().map(|corner| (corner.name, corner.at));
     Ok(Lot {
-        ring: Ring::of_lines(named)?,
+        ring: Ring::new(corners, sides)?,
         standings,
         fit: None,
     })

@@ -360,13 +360,7 @@ impl Offset {
     /// Returns the names of the sides of which no offset line is left.
     #[must_use]
     pub fn vanished(&self) -> Vec<String> {
-        (0..self.source.side_count())
-            .filter(|side| {
-                let mut rings = self.rings.iter();
-                !rings.any(|ring| ring.along.contains(&Some(*side)))
-            })
-            .map(|side| self.source.side_name(side))
-            .collect()
+        vanished(&self.source, &self.rings)
     }
 
     /// Returns what next changes as all distances grow by one common factor;
@@ -393,6 +387,13 @@ impl Offset {
             }
         }
     }
+}
+
+fn vanished(source: &Region, rings: &[OffsetRing]) -> Vec<String> {
+    (0..source.side_count())
+        .filter(|side| !rings.iter().any(|ring| ring.along.contains(&Some(*side))))
+        .map(|side| source.side_name(side))
+        .collect()
 }
 
 impl OffsetRing {
@@ -431,6 +432,12 @@ impl OffsetRing {
     #[must_use]
     pub fn next_event(&self) -> Option<OffsetEvent> {
         events::next_event(&self.source, &self.distances)
+    }
+
+    /// Returns the names of the sides of which the ring has no offset line.
+    #[must_use]
+    pub fn vanished(&self) -> Vec<String> {
+        vanished(&self.source, std::slice::from_ref(self))
     }
 
     /// Returns the index of the side that side `k` of [`OffsetRing::ring`] is

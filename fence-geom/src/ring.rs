@@ -444,12 +444,13 @@ impl Ring {
     }
 
     /// The place from which the pieces are counted.
-    fn origin(&self) -> Point {
+    /// The place that [`Ring::piece`] counts from.
+    pub(crate) fn origin(&self) -> Point {
         self.ends(0).0.at
     }
 
     /// Side `i` as a piece counted from the first corner.
-    fn piece(&self, i: usize) -> Piece {
+    pub(crate) fn piece(&self, i: usize) -> Piece {
         let (from, to) = self.ends(i);
         let (from, to) = (from.at - self.origin(), to.at - self.origin());
         let side = self.sides.get(i % self.sides.len()).copied();

@@ -10,6 +10,7 @@ use crate::bearing::Azimuth;
 use crate::corner::{CornerError, corner_post_face};
 use crate::length::{Length, Shift};
 use crate::offset::OffsetRing;
+use crate::piece::Piece;
 use crate::point::{Displacement, Point};
 use crate::ring::{Place, Ring, Side, Turn};
 
@@ -22,6 +23,9 @@ const LEAST_RUN_FEET: f64 = 0.125 / 12.0;
 
 /// A run may cross a line by this much, in feet: 1/8 in, what a tape shows.
 const CROSSING_FEET: f64 = 0.125 / 12.0;
+
+/// Nearer than this to an arc, in feet, is on it.
+const ROUNDING_FEET: f64 = 1e-9;
 
 /// A place where the fence turns or ends.
 #[derive(Clone, Debug, PartialEq)]
@@ -174,6 +178,28 @@ pub struct Route {
 }
 
 impl Route {
+    /// Checks that no run goes through an area, such as an easement or a septic
+    /// field, in which nothing may be built.
+    ///
+    /// # Errors
+    ///
+    /// [`RouteError::ThroughNoBuild`] with the first run that does, and where.
+    pub fn keeps_clear_of(&self, area: &str, outline: &Ring) -> Result<(), RouteError> {
+        for run in &self.runs {
+            if let Some(at) = comes(run, outline, Place::Inside) {
+                let (from, to) = run_names(&self.flags, run);
+                return Err(RouteError::ThroughNoBuild {
+                    from,
+                    to,
+                    area: area.to_owned(),
+                    north: at.north(),
+                    east: at.east(),
+                });
+            }
+        }
+        Ok(())
+    }
+
     /// The route with its flags at other places, by so little that each run keeps
     /// its side and nothing new comes in its way.
     pub(crate) fn moved(&self, flags: &[Point]) -> Self {
@@ -208,9 +234,9 @@ pub enum RouteError {
         /// How many there are.
         stops: usize,
     },
-    /// A curved side of the lot.
+    /// Fence along a curved side of the lot.
     #[error(
-        "side {side} of the lot is an arc, and this version routes along straight sides only: give points along the arc as corners"
+        "side {side} of the lot is an arc, and a route goes along straight sides only: end one route where the arc begins, start another where it ends, and lay the curved run out by itself"
     )]
     Curved {
         /// The name of the side.
@@ -334,6 +360,22 @@ pub enum RouteError {
         from: String,
         /// The flag it goes to.
         to: String,
+        /// About where, feet north.
+        north: f64,
+        /// About where, feet east.
+        east: f64,
+    },
+    /// A run through a place where nothing may be built.
+    #[error(
+        "the run from {from} to {to} goes through {area}, where nothing may be built, near N {north:.2} E {east:.2}: lead it around"
+    )]
+    ThroughNoBuild {
+        /// The flag it starts from.
+        from: String,
+        /// The flag it goes to.
+        to: String,
+        /// The area.
+        area: String,
         /// About where, feet north.
         north: f64,
         /// About where, feet east.
@@ -520,7 +562,7 @@ pub fn route(
     yard: Option<Turn>,
     buildings: &[Ring],
 ) -> Result<Route, RouteError> {
-    check_stops(lot, stops, closed)?;
+    check_stops(stops, closed)?;
     let flags = stops
         .iter()
         .map(|stop| place(offset, stop))
@@ -549,17 +591,12 @@ pub fn route(
     })
 }
 
-fn check_stops(lot: &Ring, stops: &[Stop], closed: bool) -> Result<(), RouteError> {
+fn check_stops(stops: &[Stop], closed: bool) -> Result<(), RouteError> {
     let needed = if closed { 3 } else { 2 };
     if stops.len() < needed {
         return Err(RouteError::TooFewStops {
             needed,
             stops: stops.len(),
-        });
-    }
-    if let Some(arc) = lot.sides().iter().position(|side| *side != Side::Line) {
-        return Err(RouteError::Curved {
-            side: lot.side_name(arc),
         });
     }
     for (i, stop) in stops.iter().enumerate() {
@@ -615,11 +652,17 @@ fn names(ring: &Ring) -> String {
     names.join(", ")
 }
 
-/// The side of the offset ring that belongs to the lot's side of that name.
+/// The side of the offset ring that belongs to the lot's straight side of that
+/// name.
 fn offset_side(offset: &OffsetRing, name: &str) -> Result<usize, RouteError> {
     let lot = offset.source();
-    lot.side(name)
-        .and_then(|side| (0..offset.ring().len()).find(|&k| offset.source_side(k) == Some(side)))
+    let side = lot.side(name);
+    if let Some(side) = side.filter(|&side| is_arc(lot, side)) {
+        return Err(RouteError::Curved {
+            side: lot.side_name(side),
+        });
+    }
+    side.and_then(|side| (0..offset.ring().len()).find(|&k| offset.source_side(k) == Some(side)))
         .ok_or_else(|| {
             let sides: Vec<String> = (0..lot.len()).map(|i| lot.side_name(i)).collect();
             RouteError::UnknownSide {
@@ -627,6 +670,10 @@ fn offset_side(offset: &OffsetRing, name: &str) -> Result<usize, RouteError> {
                 known: sides.join(", "),
             }
         })
+}
+
+fn is_arc(ring: &Ring, side: usize) -> bool {
+    matches!(ring.sides().get(side), Some(Side::Arc { .. }))
 }
 
 fn on_side(
@@ -743,13 +790,22 @@ fn run(offset: &OffsetRing, flags: &[Flag], from: usize, to: usize) -> Result<Ru
             feet: way.length().feet(),
         });
     }
-    let line = (0..offset.ring().len()).find(|&k| {
-        let (a, b) = offset.ring().ends(k);
+    let ring = offset.ring();
+    let line = (0..ring.len()).find(|&k| {
+        let piece = ring.piece(k);
+        let off = |p: Point| piece.distance(p - ring.origin());
         [start.at, end.at]
             .into_iter()
-            .all(|p| crate::orient::segment_distance(p, a.at, b.at) < ON_LINE_FEET)
+            .all(|p| off(p) < ON_LINE_FEET)
     });
     let side = line.and_then(|k| offset.source_side(k));
+    if let (Some(k), Some(side)) = (line, side)
+        && is_arc(ring, k)
+    {
+        return Err(RouteError::Curved {
+            side: offset.source().side_name(side),
+        });
+    }
     Ok(Run {
         from,
         to,
@@ -864,20 +920,8 @@ fn last_end(flags: &[Flag], at: usize) -> RunEnd {
 
 /// Refuses a run that leaves the lot or passes through a building.
 fn check_run(lot: &Ring, buildings: &[Ring], flags: &[Flag], run: &Run) -> Result<(), RouteError> {
-    let tolerance = Length::saturating(CROSSING_FEET);
-    let places = |ring: &Ring| {
-        pieces(ring, run.string).map_or_else(Vec::new, |pieces| {
-            pieces
-                .into_iter()
-                .map(|(start, middle)| (start, ring.locate(middle, tolerance)))
-                .collect()
-        })
-    };
-    if let Some(&(at, _)) = places(lot)
-        .iter()
-        .find(|(_, place)| *place == Place::Outside)
-    {
-        let (from, to) = run_names(flags, run);
+    let (from, to) = run_names(flags, run);
+    if let Some(at) = comes(run, lot, Place::Outside) {
         return Err(RouteError::LeavesLot {
             from,
             to,
@@ -885,19 +929,24 @@ fn check_run(lot: &Ring, buildings: &[Ring], flags: &[Flag], run: &Run) -> Resul
             east: at.east(),
         });
     }
-    for building in buildings {
-        let inside = places(building);
-        if let Some(&(at, _)) = inside.iter().find(|(_, place)| *place == Place::Inside) {
-            let (from, to) = run_names(flags, run);
-            return Err(RouteError::ThroughBuilding {
-                from,
-                to,
-                north: at.north(),
-                east: at.east(),
-            });
-        }
+    let mut inside = buildings.iter();
+    if let Some(at) = inside.find_map(|building| comes(run, building, Place::Inside)) {
+        return Err(RouteError::ThroughBuilding {
+            from,
+            to,
+            north: at.north(),
+            east: at.east(),
+        });
     }
     Ok(())
+}
+
+/// Where a run first comes to the inside or the outside of a ring.
+fn comes(run: &Run, ring: &Ring, wanted: Place) -> Option<Point> {
+    let tolerance = Length::saturating(CROSSING_FEET);
+    let mut pieces = pieces(ring, run.string)?.into_iter();
+    let (at, _) = pieces.find(|(_, middle)| ring.locate(*middle, tolerance) == wanted)?;
+    Some(at)
 }
 
 /// Cuts a string where it crosses the sides of a ring; returns the start and the
@@ -908,6 +957,13 @@ fn pieces(ring: &Ring, string: (Point, Point)) -> Option<Vec<(Point, Point)>> {
     let mut stations = vec![0.0, way.length().feet()];
     for i in 0..ring.len() {
         let (from, chord) = (ring.ends(i).0.at, ring.chord(i));
+        if is_arc(ring, i) {
+            let start = string.0 - ring.origin();
+            let (line, arc) = (Piece::line(start, start + way), ring.piece(i));
+            line.meet(&arc, ROUNDING_FEET, |contact| {
+                stations.push((contact.place([&line, &arc]) - start).dot(along));
+            });
+        }
         let slant = along.cross(chord);
         if slant.abs() > 0.0 {
             stations.push((from - string.0).cross(chord) / slant);

@@ -395,8 +395,14 @@ impl Traverse {
     ///
     /// A [`RingError`] where the corners enclose nothing or sides cross.
     pub fn ring(&self) -> Result<Ring, RingError> {
+        Ring::new(self.corners.clone(), self.sides())
+    }
+
+    /// What follows each corner; straight where the calls stop short of the
+    /// beginning.
+    pub(crate) fn sides(&self) -> Vec<Side> {
         let mut sides = sides_of(&self.courses);
         sides.resize(self.corners.len(), Side::Line);
-        Ring::new(self.corners.clone(), sides)
+        sides
     }
 }

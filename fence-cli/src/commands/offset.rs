@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 
 use fence_geom::{
     Join, Length, LengthStyle, Offset, OffsetCorner, OffsetEvent, OffsetRing, Point, Reading, Ring,
-    RingRole, Shift, Side, Turn, check_legs, offset as offset_ring, third_side,
+    Shift, check_legs, offset as offset_ring, third_side,
 };
 
 use crate::Exit;
 use crate::contract::offset::{
-    OffsetAnswer, OffsetArc, OffsetCheck, OffsetCornerRow, OffsetEventKind, OffsetEventRow,
-    OffsetJoin, OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide, OffsetTurn,
+    OffsetAnswer, OffsetCheck, OffsetCornerRow, OffsetEventKind, OffsetEventRow, OffsetJoin,
+    OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide,
 };
 use crate::drawing::offset_svg;
 use crate::gis_ring::{MapGround, MapUnit};
@@ -244,8 +244,10 @@ fn answer(held: Held) -> OffsetAnswer {
     let line = &held.line;
     let rings = line.rings().iter();
     OffsetAnswer {
-        rings: rings.clone().map(ring_places).collect(),
-        ring_roles: rings.clone().map(|ring| ring_role(ring.role())).collect(),
+        rings: rings.clone().map(OffsetPlace::of_ring).collect(),
+        ring_roles: (rings.clone())
+            .map(|ring| OffsetRingRole::of(ring.role()))
+            .collect(),
         pieces: line.pieces(),
         vanished: line.vanished(),
         area_sq_ft: line.area().square_feet(),
@@ -264,36 +266,6 @@ fn answer(held: Held) -> OffsetAnswer {
         assumed: held.assumed,
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
     }
-}
-
-/// What a ring bounds, in the answer.
-pub(crate) const fn ring_role(role: RingRole) -> OffsetRingRole {
-    match role {
-        RingRole::Outer => OffsetRingRole::Outer,
-        RingRole::Hole => OffsetRingRole::Hole,
-    }
-}
-
-fn ring_places(ring: &OffsetRing) -> Vec<OffsetPlace> {
-    let corners = ring.ring().corners().iter().enumerate();
-    corners
-        .map(|(k, flag)| OffsetPlace {
-            name: flag.name.clone(),
-            north_ft: flag.at.north(),
-            east_ft: flag.at.east(),
-            arc_to_next: match ring.ring().sides().get(k) {
-                Some(Side::Arc { delta, turn }) => Some(OffsetArc {
-                    radius_ft: ring.ring().radius(k).map_or(0.0, Length::feet),
-                    turn: match turn {
-                        Turn::Left => OffsetTurn::Left,
-                        Turn::Right => OffsetTurn::Right,
-                    },
-                    delta_deg: delta.degrees(),
-                }),
-                _ => None,
-            },
-        })
-        .collect()
 }
 
 fn sides(line: &Offset) -> Vec<OffsetSide> {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use fence_geom::{Length, OffsetRing, Ring, RingRole, Side, Turn};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -210,4 +211,45 @@ pub(crate) enum OffsetEventKind {
     Vanishes,
     /// The offset line runs into itself.
     Splits,
+}
+
+impl OffsetPlace {
+    /// The flags of a ring and what joins each to the next.
+    pub(crate) fn of_ring(ring: &OffsetRing) -> Vec<Self> {
+        let corners = ring.ring().corners().iter().enumerate();
+        corners
+            .map(|(k, flag)| Self {
+                name: flag.name.clone(),
+                north_ft: flag.at.north(),
+                east_ft: flag.at.east(),
+                arc_to_next: OffsetArc::of_side(ring.ring(), k),
+            })
+            .collect()
+    }
+}
+
+impl OffsetArc {
+    /// Side `k` of a ring, where it is an arc.
+    pub(crate) fn of_side(ring: &Ring, k: usize) -> Option<Self> {
+        let Some(Side::Arc { delta, turn }) = ring.sides().get(k) else {
+            return None;
+        };
+        Some(Self {
+            radius_ft: ring.radius(k).map_or(0.0, Length::feet),
+            turn: match turn {
+                Turn::Left => OffsetTurn::Left,
+                Turn::Right => OffsetTurn::Right,
+            },
+            delta_deg: delta.degrees(),
+        })
+    }
+}
+
+impl OffsetRingRole {
+    pub(crate) const fn of(role: RingRole) -> Self {
+        match role {
+            RingRole::Outer => Self::Outer,
+            RingRole::Hole => Self::Hole,
+        }
+    }
 }

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::deed::{ClosureRow, PlaceRow};
 use super::fit::FitPinAnswer;
 use super::ground::GroundAnswer;
-use super::offset::{OffsetCheck, OffsetRingRole};
+use super::offset::{OffsetArc, OffsetCheck, OffsetPlace, OffsetRingRole};
 use super::posts::ObjectiveRow;
 use super::square::SquareVerdict;
 use super::takeoff::TakeoffList;
@@ -164,12 +164,15 @@ pub(crate) struct SheetCorner {
 pub(crate) struct SheetSide {
     /// Its name.
     pub(crate) name: String,
-    /// Its direction as a quadrant bearing.
+    /// Its direction as a quadrant bearing; of an arc, that of its chord.
     pub(crate) bearing: String,
     /// The same, clockwise from north.
     pub(crate) azimuth_deg: f64,
-    /// Its length.
+    /// Its length, along the arc where it is one.
     pub(crate) length_ft: f64,
+    /// The arc; left out of a straight side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) arc: Option<OffsetArc>,
     /// False where it lacks two accepted pins: an estimate only.
     pub(crate) pinned: bool,
 }
@@ -191,9 +194,11 @@ pub(crate) struct SheetFit {
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct SheetOffset {
     /// Its rings, not closed: the first corner is not repeated.
-    pub(crate) rings: Vec<Vec<PlaceRow>>,
+    pub(crate) rings: Vec<Vec<OffsetPlace>>,
     /// What each ring bounds, in the order of `rings`.
     pub(crate) ring_roles: Vec<OffsetRingRole>,
+    /// The sides of the lot of which no offset line is left.
+    pub(crate) vanished: Vec<String>,
     /// The area inside.
     pub(crate) area_sq_ft: f64,
     /// The length around it.

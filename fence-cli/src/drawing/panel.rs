@@ -7,9 +7,9 @@ use super::Subject;
 use super::paper::Paper;
 use super::shapes::{Pen, Type, Xy, circle, line, placed, polygon, rectangle};
 use super::symbols::{
-    BUILDING_PEN, CUT_PEN, HATCH, INK, LOT_PEN, OBSTACLE_FILL, OBSTACLE_PEN, SECTION_PEN,
-    STRING_PEN, band, corner, flag, hand_dig, leaf, north, post, search, utility, utility_color,
-    utility_words, wall,
+    BUILDING_PEN, CUT_PEN, HATCH, INK, LOT_PEN, NO_BUILD_PEN, OBSTACLE_FILL, OBSTACLE_PEN,
+    SECTION_PEN, STRING_PEN, band, corner, flag, hand_dig, leaf, north, post, search, utility,
+    utility_color, utility_words, wall,
 };
 use crate::finding_words::{crew, no_dig};
 use crate::job_file::{FinishedSide, UtilityField};
@@ -91,6 +91,11 @@ pub(super) fn title(subject: Subject<'_>) -> Block {
         crew(file.product.height.0)
     );
     block.write(Type::plain(7.5), &product, 4);
+    let vanished = subject.report.offset.vanished();
+    if !vanished.is_empty() {
+        let words = format!("No line can be held inside {}", vanished.join(", "));
+        block.write(Type::plain(7.5), &words, 2);
+    }
     let ticket = file
         .locate
         .as_ref()
@@ -222,6 +227,9 @@ fn lot_symbols(subject: Subject<'_>) -> Vec<Entry> {
         let corners = corners.map(|(x, y)| Xy::new(x, y));
         let symbol = Group::new().add(polygon(&corners, HATCH, BUILDING_PEN));
         entries.push((symbol, "building"));
+    }
+    if !subject.job.no_build.is_empty() {
+        entries.push((stroke(NO_BUILD_PEN), "nothing may be built inside"));
     }
     entries
 }

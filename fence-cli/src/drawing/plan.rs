@@ -38,6 +38,7 @@ pub(super) fn plan(subject: Subject<'_>, paper: &Paper) -> Group {
     // All that is drawn comes before all that is written, so that labels keep
     // off what they would hide; the labels with the least choice come first.
     plan.buildings();
+    plan.no_build();
     plan.marks();
     plan.lot_line();
     plan.fence();
@@ -56,7 +57,12 @@ pub(super) fn plan(subject: Subject<'_>, paper: &Paper) -> Group {
 /// The ground that the plan must show; utilities may run out of it.
 pub(super) fn extent(subject: Subject<'_>) -> Option<Extent> {
     let report = subject.report;
-    let lot = report.lot.ring().corners().iter().map(|corner| corner.at);
+    let ring = report.lot.ring();
+    let lot = ring.sides().iter().enumerate().flat_map(|(i, side)| {
+        let (from, to) = ring.ends(i);
+        let between = side.places_between(from.at, to.at, 16);
+        std::iter::once(from.at).chain(between)
+    });
     let flags = report.flags.iter().map(|flag| flag.at);
     let gates = report
         .runs

@@ -25,6 +25,7 @@ pub(super) const DIMENSION_PEN: Pen = Pen::new(PALE, 0.4);
 pub(super) const GATE_PEN: Pen = Pen::new(INK, 0.9);
 pub(super) const SWING_PEN: Pen = Pen::new(INK, 0.4).dashed("2 1.5");
 pub(super) const BUILDING_PEN: Pen = Pen::new(INK, 0.9);
+pub(super) const NO_BUILD_PEN: Pen = Pen::new(WARNING, 0.9).dashed("5 2");
 pub(super) const OBSTACLE_PEN: Pen = Pen::new(PALE, 0.6);
 pub(super) const HOLE_PEN: Pen = Pen::new(PALE, 0.35);
 const SEARCH_PEN: Pen = Pen::new(INK, 0.7).dashed("3 2");

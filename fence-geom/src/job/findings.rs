@@ -15,6 +15,10 @@ const SWING_STEPS: u32 = 12;
 /// Leaf and wall may touch by this much, in feet: 1/8 in, what a tape shows.
 const TOUCHING_FEET: f64 = 0.125 / 12.0;
 
+/// Into how many chords an arc is parted: a half circle of 100 ft radius is then
+/// off them by 0.03 ft at most.
+const CHORDS_OF_ARC: u16 = 64;
+
 /// Returns all findings, trouble first, each group in the order of the work.
 pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec<Finding> {
     let mut all: Vec<Finding> = record(report).into_iter().collect();
@@ -252,10 +256,15 @@ fn ground(job: &Job, run: &RunReport) -> Vec<Finding> {
     found
 }
 
-/// A ring as a path that comes back to its first corner.
+/// A ring as a path that comes back to its first corner, its arcs in chords.
 fn outline(ring: &Ring) -> Vec<Point> {
-    let corners = ring.corners().iter().map(|corner| corner.at);
-    corners.chain(std::iter::once(ring.ends(0).0.at)).collect()
+    let sides = ring.sides().iter().enumerate();
+    let path = sides.flat_map(|(k, side)| {
+        let (from, to) = ring.ends(k);
+        let along = side.places_between(from.at, to.at, CHORDS_OF_ARC);
+        std::iter::once(from.at).chain(along)
+    });
+    path.chain(std::iter::once(ring.ends(0).0.at)).collect()
 }
 
 fn swings(job: &Job, report: &JobReport, run: &RunReport, buildings: &[Ring]) -> Vec<Finding> {

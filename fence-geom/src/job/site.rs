@@ -111,7 +111,7 @@ impl<'a> Plan<'a> {
                 })
             })
             .collect::<Result<Vec<_>, JobError>>()?;
-        let lot = lot(self.record.map(Traverse::corners), &pins)?;
+        let lot = lot(self.record, &pins)?;
         let offset = inset(lot.ring(), &self.distances(lot.ring())?)?;
         let buildings = self
             .job
@@ -119,6 +119,12 @@ impl<'a> Plan<'a> {
             .iter()
             .map(|outline| spots.outline(outline))
             .collect::<Result<Vec<_>, _>>()?;
+        let no_build = self
+            .job
+            .no_build
+            .iter()
+            .map(|area| Ok((area.name.as_str(), spots.outline(area)?)))
+            .collect::<Result<Vec<_>, JobError>>()?;
         let routes = self
             .job
             .routes
@@ -137,6 +143,12 @@ impl<'a> Plan<'a> {
                     plan.yard,
                     &buildings,
                 )
+                .and_then(|route| {
+                    for (name, outline) in &no_build {
+                        route.keeps_clear_of(name, outline)?;
+                    }
+                    Ok(route)
+                })
                 .map_err(|source| JobError::Route {
                     route: plan.name.clone(),
                     source,

@@ -230,3 +230,79 @@ fn end_faces() {
     assert_eq!(face(RunEnd::WallPost { gap: gap() }), (0.6, 0.8));
     assert!(Gap::new(length(2.0), length(1.0)).is_err());
 }
+
+/// 100 by 60, its south side an arc of half a circle into the lot, with the fence
+/// 1 ft inside.
+fn scooped() -> (Ring, OffsetRing) {
+    let (lot, _) = lot();
+    let mut sides = vec![Side::Line; 4];
+    sides[3] = Side::Arc {
+        delta: Angle::STRAIGHT,
+        turn: Turn::Left,
+    };
+    let lot = Ring::new(lot.corners().to_vec(), sides).expect("a ring");
+    let fence = inset_uniform(&lot, Shift::from_feet(1.0).expect("a shift")).expect("an offset");
+    (lot, fence)
+}
+
+#[test]
+fn a_curved_side_is_no_hindrance_elsewhere() {
+    let (lot, fence) = scooped();
+    let stops = ["A", "B", "C", "D"].map(corner);
+    let route = route(&lot, &fence, &stops[1..3], false, None, &[]).expect("a route");
+    assert!((route.runs[0].length.feet() - 58.0).abs() < 1e-9);
+    assert_eq!(route.runs[0].side, Some(1));
+}
+
+#[test]
+fn along_an_arc_there_is_no_straight_run() {
+    let (lot, fence) = scooped();
+    let named: Vec<&str> = fence.corners().iter().map(|it| it.name.as_str()).collect();
+    let ends = fence.ring().sides().iter().position(|it| *it != Side::Line);
+    let (from, to) = fence.ring().ends(ends.expect("an arc"));
+    let stops = [corner(&from.name), corner(&to.name)];
+    let error = route(&lot, &fence, &stops, false, Some(Turn::Right), &[]);
+    let error = error.expect_err("an arc");
+    assert!(
+        matches!(&error, RouteError::Curved { side } if side == "D-A"),
+        "{error} {named:?}"
+    );
+}
+
+/// From (10, 1) straight east to (10, 59): the half circle around (0, 30) of radius
+/// 30 is entered at 30 - sqrt(900 - 100) east.
+#[test]
+fn a_run_across_the_street_side_of_an_arc_leaves_the_lot() {
+    let (lot, fence) = scooped();
+    let free = |name: &str, at| Stop::Free {
+        name: name.to_owned(),
+        at,
+    };
+    let stops = [free("1", point(10.0, 0.5)), free("2", point(10.0, 59.5))];
+    let error = route(&lot, &fence, &stops, false, Some(Turn::Left), &[]);
+    let error = error.expect_err("it leaves");
+    let RouteError::LeavesLot { north, east, .. } = error else {
+        panic!("{error}");
+    };
+    assert!((north - 10.0).abs() < 1e-6);
+    assert!((east - (30.0 - 800.0_f64.sqrt())).abs() < 1e-6, "{east}");
+}
+
+#[test]
+fn a_run_through_a_no_build_area_says_where() {
+    let (lot, fence) = lot();
+    let stops = ["B", "C"].map(corner);
+    let route = route(&lot, &fence, &stops, false, None, &[]).expect("a route");
+    assert_eq!(route.keeps_clear_of("field", &house()), Ok(()));
+    let strip = Ring::of_lines([
+        ("1", point(90.0, 20.0)),
+        ("2", point(100.0, 20.0)),
+        ("3", point(100.0, 30.0)),
+        ("4", point(90.0, 30.0)),
+    ]);
+    let error = route.keeps_clear_of("drain strip", &strip.expect("a ring"));
+    assert_eq!(
+        error.expect_err("through it").to_string(),
+        "the run from B to C goes through drain strip, where nothing may be built, near N 99.00 E 20.00: lead it around"
+    );
+}

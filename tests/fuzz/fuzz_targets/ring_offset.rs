@@ -1,5 +1,5 @@
 //! Any ring by any distances is offset or refused; with one distance no flag is
-//! nearer to a side than it: `cargo +nightly fuzz run ring_offset -- -max_total_time=1200`.
+//! nearer to a side than it: `cargo +nightly fuzz run ring_offset seeds/ring_offset -- -max_total_time=1200`.
 
 #![no_main]
 

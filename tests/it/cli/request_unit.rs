@@ -8,9 +8,7 @@ use crate::program::run_fence;
 
 /// The one reply to a request, through `fence batch`.
 fn reply(verb: &str, request: &Value) -> Value {
-    // Tests run side by side: each request gets a folder of its own.
-    let name = request.to_string().len();
-    let folder = Folder::new(&format!("unit-{verb}-{name}"));
+    let folder = Folder::new(&format!("unit-{verb}"));
     let line = json!({ "verb": verb, "request": request }).to_string();
     run_fence(&["batch", &folder.file("requests", line)]).json()
 }

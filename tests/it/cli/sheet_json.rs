@@ -169,3 +169,71 @@ fn calls_in_the_job_do_as_calls_in_a_file() {
     let answer = run_fence(&["sheet", &folder.file("job.toml", text), "--json"]);
     assert_eq!(answer.json()["lot"], sheet("tern-hollow")["lot"]);
 }
+
+/// An invented lot whose south side is an arc of 80 ft radius and 60 degrees into the
+/// lot: its chord is 80 ft.
+const CURVED: &str = r#"
+[job]
+name = "Curved frontage (invented)"
+site = "Lot 3, Heron Bend (invented)"
+line_accepted_by = "owner, 2026-11-20"
+
+[deed]
+text = '''
+Thence North 120 feet; thence East 80 feet; thence South 120 feet; thence along a
+curve to the left having a radius of 80 feet, a central angle of 60 degrees and a chord
+bearing West 80 feet to the point of beginning.
+'''
+
+[inside]
+each = "1ft"
+
+[product]
+name = "4 ft rail (invented)"
+build = "panels"
+full = "92-1/2in"
+min_cut = "12in"
+height = "4ft"
+line_post = { width = "3-1/2in", hole = "10in", depth = "30in" }
+
+[[route]]
+name = "rear"
+stops = [{ corner = "2", run = "rear line" }, { corner = "3" }]
+"#;
+
+#[test]
+fn a_curved_side_stays_an_arc() {
+    let folder = Folder::new("sheet-arc");
+    let job = folder.file("job.toml", CURVED);
+    let answer = run_fence(&["sheet", &job, "--json"]);
+    assert_ne!(answer.exit, Exit::Refused, "{}", answer.err);
+    let sheet = answer.json();
+    // Half of R^2 (d - sin d) is cut out of the rectangle.
+    let delta = 60.0_f64.to_radians();
+    let area = 120.0 * 80.0 - 0.5 * 80.0 * 80.0 * (delta - delta.sin());
+    let found = sheet["lot"]["area_sq_ft"].as_f64().expect("an area");
+    assert!((found - area).abs() < 1e-6, "{found} {area}");
+    assert_eq!(sheet["lot"]["sides"][3]["arc"]["turn"], "left");
+    let ring = sheet["offset"]["rings"][0].as_array().expect("a ring");
+    let arcs: Vec<f64> = (ring.iter())
+        .filter_map(|place| place["arc_to_next"]["radius_ft"].as_f64())
+        .collect();
+    assert_eq!(arcs.len(), 1);
+    assert!((arcs[0] - 81.0).abs() < 1e-9, "{arcs:?}");
+    let text = run_fence(&["sheet", &job]).out;
+    assert!(text.contains("along an arc of radius 80.00 ft"), "{text}");
+}
+
+#[test]
+fn a_run_through_a_no_build_area_is_refused() {
+    let area = "[[no_build]]\nname = \"septic field\"\ncorners = [[100, 20], [125, 20], [125, 30], [100, 30]]\n\n[inside]";
+    let text = fixture("jobs/town-lot.toml").replacen("[inside]", area, 1);
+    let folder = Folder::new("sheet-no-build");
+    let answer = run_fence(&["sheet", &folder.file("job.toml", text), "--json"]);
+    assert_eq!(answer.exit, Exit::Refused);
+    assert!(
+        answer.err.contains("goes through septic field"),
+        "{}",
+        answer.err
+    );
+}

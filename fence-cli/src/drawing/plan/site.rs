@@ -1,6 +1,6 @@
 //! What is on the site before the fence: lot, buildings, utilities, obstacles.
 
-use fence_geom::{AngleStyle, Length, LengthStyle, Mark, Standing, Turn};
+use fence_geom::{AngleStyle, Length, LengthStyle, Mark, Side, Standing, Turn};
 use svg::Node;
 
 use super::Plan;
@@ -8,10 +8,13 @@ use crate::drawing::labels::{LOT_LINE, Label, SYMBOL, Seat, TEXT, THIN_LINE, Til
 use crate::drawing::shapes::{Pen, polyline};
 use crate::drawing::shapes::{Type, Xy, circle, line, polygon};
 use crate::drawing::symbols::{
-    BUILDING_PEN, HATCH, LEAST_SEARCH, LOT_PEN, OBSTACLE_FILL, OBSTACLE_PEN, WARNING, band, corner,
-    search, utility, utility_color,
+    BUILDING_PEN, HATCH, LEAST_SEARCH, LOT_PEN, NO_BUILD_PEN, OBSTACLE_FILL, OBSTACLE_PEN, WARNING,
+    band, corner, search, utility, utility_color,
 };
 use crate::finding_words::crew;
+
+/// Into how many chords a curved lot line is parted, fine enough for the eye.
+const CHORDS_OF_ARC: u16 = 48;
 
 /// The least radius at which an obstacle can be seen.
 const LEAST_OBSTACLE: f64 = 2.5;
@@ -27,8 +30,21 @@ impl Plan<'_> {
         }
     }
 
+    /// Where nothing may be built.
+    pub(super) fn no_build(&mut self) {
+        for area in &self.subject.job.no_build {
+            let corners = self.path(&area.corners);
+            self.ground
+                .append(polygon(&corners, "none", NO_BUILD_PEN).set("class", "no-build"));
+            let around: Vec<Xy> = corners.iter().chain(corners.first()).copied().collect();
+            self.take_path(&around, 1.0, THIN_LINE);
+        }
+    }
+
+    /// The names of buildings and of where nothing may be built.
     pub(super) fn building_labels(&mut self) {
-        for building in &self.subject.job.buildings {
+        let job = self.subject.job;
+        for building in job.buildings.iter().chain(&job.no_build) {
             let corners = self.path(&building.corners);
             let count = u32::try_from(corners.len()).unwrap_or(u32::MAX).max(1);
             let middle = corners
@@ -150,15 +166,24 @@ impl Plan<'_> {
         for i in 0..lot.ring().len() {
             let (a, b) = lot.ring().ends(i);
             let (from, to) = (self.paper.at(a.at), self.paper.at(b.at));
-            self.lines.append(line(from, to, LOT_PEN).set(
-                "class",
-                if lot.is_pinned(i) {
-                    "lot pinned"
-                } else {
-                    "lot"
-                },
-            ));
-            self.board.take(Tilted::line(from, to, 1.0), LOT_LINE);
+            let class = if lot.is_pinned(i) {
+                "lot pinned"
+            } else {
+                "lot"
+            };
+            let side = lot.ring().sides().get(i).copied().unwrap_or(Side::Line);
+            if side == Side::Line {
+                self.lines
+                    .append(line(from, to, LOT_PEN).set("class", class));
+                self.board.take(Tilted::line(from, to, 1.0), LOT_LINE);
+                continue;
+            }
+            let between = side.places_between(a.at, b.at, CHORDS_OF_ARC);
+            let between = between.into_iter().map(|place| self.paper.at(place));
+            let path: Vec<Xy> = std::iter::once(from).chain(between).chain([to]).collect();
+            self.lines
+                .append(polyline(&path, LOT_PEN).set("class", class));
+            self.take_path(&path, 1.0, LOT_LINE);
         }
     }
 
@@ -231,6 +256,12 @@ impl Plan<'_> {
             } else {
                 vec![bearing, length]
             };
+            if let Some(radius) = ring.radius(i) {
+                let radius = radius.to_text(LengthStyle::RECORD);
+                lines.push(format!(
+                    "along the arc, radius {radius}; bearing of its chord"
+                ));
+            }
             if !self.subject.report.lot.is_pinned(i) {
                 lines.push("NOT PINNED".to_owned());
             }
