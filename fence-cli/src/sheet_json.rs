@@ -1,9 +1,9 @@
 //! The crew sheet as JSON.
 
 use fence_geom::{
-    Fill, Finding, FlagReport, GateReport, JobReport, LayoutStatus, Length, Lot, OffsetRing,
-    PlaceReport, Point, PointDoubt, PostKind, PostReport, RunReport, SectionReport, SquareReport,
-    Standing, Stretch, Trade, TurnReport, TwoTapes, Verdict,
+    Fill, Finding, FlagReport, GateReport, JobReport, LayoutStatus, Length, Lot, Offset,
+    OffsetRing, PlaceReport, Point, PointDoubt, PostKind, PostReport, RunReport, SectionReport,
+    SquareReport, Standing, Stretch, Trade, TurnReport, TwoTapes, Verdict,
 };
 
 use crate::contract::deed::{ClosureRow, PlaceRow, bearing_text};
@@ -130,14 +130,19 @@ fn corners(lot: &Lot, doubts: &[PointDoubt]) -> Vec<SheetCorner> {
         .collect()
 }
 
-fn offset(line: &OffsetRing) -> SheetOffset {
+fn offset(line: &Offset) -> SheetOffset {
+    let rings = line.rings().iter();
     SheetOffset {
-        rings: vec![OffsetPlace::of_ring(line)],
-        ring_roles: vec![OffsetRingRole::of(line.role())],
+        rings: rings.clone().map(OffsetPlace::of_ring).collect(),
+        ring_roles: rings
+            .clone()
+            .map(|ring| OffsetRingRole::of(ring.role()))
+            .collect(),
         vanished: line.vanished(),
-        area_sq_ft: line.ring().area().square_feet(),
-        perimeter_ft: line.ring().perimeter().feet(),
-        corners: (line.corners().iter())
+        area_sq_ft: line.area().square_feet(),
+        perimeter_ft: line.perimeter().feet(),
+        corners: rings
+            .flat_map(OffsetRing::corners)
             .map(|corner| SheetOffsetCorner {
                 name: corner.name.clone(),
                 north_ft: corner.at.north(),

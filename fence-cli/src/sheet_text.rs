@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use fence_geom::{
-    AngleStyle, Fill, FlagReport, InchFraction, JobReport, Length, LengthStyle, PostKind,
+    AngleStyle, Fill, FlagReport, InchFraction, JobReport, Length, LengthStyle, Offset, PostKind,
     PostReport, RunReport, SectionReport, Sigma, Standing, Turn, TwoTapes, Verdict, Way,
 };
 
@@ -191,6 +191,9 @@ impl Sheet {
                 "  no line can be held inside {}: nothing is left of it at these distances",
                 vanished.join(", ")
             ));
+        }
+        if let Some(words) = pieces_words(&report.offset) {
+            self.line(format!("  the line inside the lot is {words}"));
         }
     }
 
@@ -514,6 +517,12 @@ fn pin_words(file: &JobFile, corner: &str) -> String {
         depth => format!("{depth} deep"),
     }));
     words
+}
+
+/// That the line inside the lot is in pieces, where it is.
+pub(crate) fn pieces_words(offset: &Offset) -> Option<String> {
+    let pieces = offset.pieces();
+    (pieces > 1).then(|| format!("in {pieces} pieces: the lot is too narrow between them"))
 }
 
 fn search_words(report: &JobReport, i: usize) -> String {

@@ -382,10 +382,15 @@ impl Offset {
         match (self.rings.pop(), self.rings.is_empty()) {
             (Some(ring), true) => Ok(ring),
             (last, _) => {
-                let rings = self.rings.len() + usize::from(last.is_some());
-                Err(events::refusal(&self.source, &self.distances, rings))
+                self.rings.extend(last);
+                Err(self.not_one())
             }
         }
+    }
+
+    /// Why there is not one ring.
+    pub(crate) fn not_one(&self) -> OffsetError {
+        events::refusal(&self.source, &self.distances, self.rings.len())
     }
 }
 

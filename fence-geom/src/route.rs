@@ -636,6 +636,20 @@ fn place(offset: &OffsetRing, stop: &Stop) -> Result<Flag, RouteError> {
     })
 }
 
+/// Whether the corners and sides that stops name are of this ring.
+pub(crate) fn all_stand_on(offset: &OffsetRing, stops: &[Stop]) -> bool {
+    stops.iter().all(|stop| match stop {
+        Stop::Corner { corner } => corner_flag(offset, corner).is_ok(),
+        Stop::OnSide { side, from, .. } => {
+            offset_side(offset, side).is_ok() && corner_flag(offset, from).is_ok()
+        }
+        Stop::Squared { side, .. } | Stop::Prolonged { side, .. } => {
+            offset_side(offset, side).is_ok()
+        }
+        Stop::Wall { .. } | Stop::Free { .. } => true,
+    })
+}
+
 fn corner_flag(offset: &OffsetRing, name: &str) -> Result<Point, RouteError> {
     let (_, corner) = offset
         .ring()

@@ -203,7 +203,7 @@ pub(crate) struct SheetOffset {
     pub(crate) area_sq_ft: f64,
     /// The length around it.
     pub(crate) perimeter_ft: f64,
-    /// The corners in order.
+    /// The corners of all rings in order.
     pub(crate) corners: Vec<SheetOffsetCorner>,
 }
 

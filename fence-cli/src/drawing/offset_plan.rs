@@ -142,7 +142,7 @@ fn plan(offset: &Offset, paper: &Paper) -> Group {
 }
 
 /// A ring on the page.
-fn joins(ring: &Ring, paper: &Paper) -> Vec<Join> {
+pub(super) fn joins(ring: &Ring, paper: &Paper) -> Vec<Join> {
     let sides = ring.sides().iter().enumerate();
     sides
         .map(|(k, side)| Join {

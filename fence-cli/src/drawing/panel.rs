@@ -8,11 +8,12 @@ use super::paper::Paper;
 use super::shapes::{Pen, Type, Xy, circle, line, placed, polygon, rectangle};
 use super::symbols::{
     BUILDING_PEN, CUT_PEN, HATCH, INK, LOT_PEN, NO_BUILD_PEN, OBSTACLE_FILL, OBSTACLE_PEN,
-    SECTION_PEN, STRING_PEN, band, corner, flag, hand_dig, leaf, north, post, search, utility,
-    utility_color, utility_words, wall,
+    PIECE_PEN, SECTION_PEN, STRING_PEN, WARNING, band, corner, flag, hand_dig, leaf, north, post,
+    search, utility, utility_color, utility_words, wall,
 };
 use crate::finding_words::{crew, no_dig};
 use crate::job_file::{FinishedSide, UtilityField};
+use crate::sheet_text::pieces_words;
 
 /// How wide every block is.
 pub(super) const WIDTH: f64 = 178.0;
@@ -95,6 +96,10 @@ pub(super) fn title(subject: Subject<'_>) -> Block {
     if !vanished.is_empty() {
         let words = format!("No line can be held inside {}", vanished.join(", "));
         block.write(Type::plain(7.5), &words, 2);
+    }
+    if let Some(words) = pieces_words(&subject.report.offset) {
+        let words = format!("The line inside the lot is {words}");
+        block.write(Type::plain(7.5).colored(WARNING), &words, 2);
     }
     let ticket = file
         .locate
@@ -230,6 +235,9 @@ fn lot_symbols(subject: Subject<'_>) -> Vec<Entry> {
     }
     if !subject.job.no_build.is_empty() {
         entries.push((stroke(NO_BUILD_PEN), "nothing may be built inside"));
+    }
+    if subject.report.offset.pieces() > 1 {
+        entries.push((stroke(PIECE_PEN), "piece of the line inside the lot"));
     }
     entries
 }

@@ -41,6 +41,7 @@ pub(super) fn plan(subject: Subject<'_>, paper: &Paper) -> Group {
     plan.no_build();
     plan.marks();
     plan.lot_line();
+    plan.pieces();
     plan.fence();
     plan.corners();
     plan.corner_labels();

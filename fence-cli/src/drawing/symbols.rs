@@ -14,6 +14,8 @@ const NONE: &str = "none";
 
 /// Property lines are drawn long, short, short; common drafting practice, no
 /// source.
+/// The line inside the lot, where it is in pieces.
+pub(super) const PIECE_PEN: Pen = Pen::new(INK, 0.4).dashed("1 2");
 pub(super) const LOT_PEN: Pen = Pen::new(INK, 0.7).dashed("12 2.5 2 2.5 2 2.5");
 pub(super) const STRING_PEN: Pen = Pen::new(INK, 0.35);
 pub(super) const SECTION_PEN: Pen = Pen::new(INK, 1.1);

@@ -6,6 +6,7 @@ use super::{Job, JobError};
 use crate::estimate::{Estimate, Sigma, propagate};
 use crate::intersect::{TapesMeet, tapes_meet};
 use crate::length::Length;
+use crate::offset::OffsetRing;
 use crate::point::Point;
 use crate::ring::Turn;
 use crate::route::{Flag, Stop};
@@ -162,8 +163,9 @@ fn stands_on_pins(flag: &Flag, site: &Site) -> bool {
     match &flag.stop {
         Stop::Corner { .. } => site
             .offset
-            .corners()
+            .rings()
             .iter()
+            .flat_map(OffsetRing::corners)
             .filter(|corner| corner.name == flag.name)
             .all(|corner| lot.is_pinned(corner.before) && lot.is_pinned(corner.after)),
         Stop::OnSide { side, .. } | Stop::Squared { side, .. } | Stop::Prolonged { side, .. } => {

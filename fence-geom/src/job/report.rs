@@ -10,7 +10,7 @@ use crate::length::{Length, Shift};
 use crate::locate::NoDigReason;
 use crate::lot::Lot;
 use crate::obstacle::Stretch;
-use crate::offset::OffsetRing;
+use crate::offset::Offset;
 use crate::point::Point;
 use crate::product::PostKind;
 use crate::ring::Turn;
@@ -30,8 +30,8 @@ pub struct JobReport {
     pub lot: Lot,
     /// The doubt of each corner of the lot, in order.
     pub corner_doubt: Vec<PointDoubt>,
-    /// The line of the posts' outside faces inside the lot.
-    pub offset: OffsetRing,
+    /// The line of the posts' outside faces inside the lot, in all its pieces.
+    pub offset: Offset,
     /// The flags to set, in the order of the routes.
     pub flags: Vec<FlagReport>,
     /// The turns of the string, in the order of the routes.

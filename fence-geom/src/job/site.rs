@@ -6,11 +6,11 @@ use super::{Job, JobError, Outline, Spot, StopPlan};
 use crate::estimate::{Estimate, Sigma, propagate};
 use crate::length::Shift;
 use crate::lot::{Lot, lot};
-use crate::offset::{OffsetRing, inset};
+use crate::offset::{Offset, OffsetError, OffsetRing, offset};
 use crate::pins::Pin;
 use crate::point::Point;
 use crate::ring::Ring;
-use crate::route::{Flag, Route, Stop, route};
+use crate::route::{Flag, Route, RouteError, Stop, all_stand_on, route};
 use crate::survey::SurveyError;
 use crate::traverse::Traverse;
 
@@ -22,6 +22,30 @@ pub(super) struct Plan<'a> {
     pin_sigmas: Vec<Sigma>,
 }
 
+/// A route along the piece of the offset line that all its stops stand on; where
+/// the line is in pieces and there is none, that is refused.
+fn along_a_piece(
+    offset: &Offset,
+    stops: &[Stop],
+    along: impl Fn(&OffsetRing) -> Result<Route, RouteError>,
+) -> Result<Result<Route, RouteError>, OffsetError> {
+    let rings = offset.rings();
+    if let [only] = rings {
+        return Ok(along(only));
+    }
+    let mut refused = None;
+    for ring in rings.iter().filter(|ring| all_stand_on(ring, stops)) {
+        match along(ring) {
+            Ok(route) => return Ok(Ok(route)),
+            Err(error) => refused = refused.or(Some(error)),
+        }
+    }
+    match refused {
+        Some(error) => Ok(Err(error)),
+        None => Err(offset.not_one()),
+    }
+}
+
 /// Everything that follows from one set of base observations.
 pub(super) struct Site {
     /// The measured places, in the order of the survey.
@@ -29,7 +53,7 @@ pub(super) struct Site {
     /// The lot.
     pub(super) lot: Lot,
     /// The line of the posts' outside faces.
-    pub(super) offset: OffsetRing,
+    pub(super) offset: Offset,
     /// The routes, in the order of the job.
     pub(super) routes: Vec<Route>,
     /// The buildings, in the order of the job.
@@ -112,7 +136,7 @@ impl<'a> Plan<'a> {
             })
             .collect::<Result<Vec<_>, JobError>>()?;
         let lot = lot(self.record, &pins)?;
-        let offset = inset(lot.ring(), &self.distances(lot.ring())?)?;
+        let offset = offset(lot.ring().clone(), &self.distances(lot.ring())?)?;
         let buildings = self
             .job
             .buildings
@@ -135,21 +159,15 @@ impl<'a> Plan<'a> {
                     .iter()
                     .map(|(stop, _)| spots.stop(stop))
                     .collect::<Result<Vec<_>, _>>()?;
-                route(
-                    lot.ring(),
-                    &offset,
-                    &stops,
-                    plan.closed,
-                    plan.yard,
-                    &buildings,
-                )
-                .and_then(|route| {
+                let along = |ring: &OffsetRing| {
+                    let found =
+                        route(lot.ring(), ring, &stops, plan.closed, plan.yard, &buildings)?;
                     for (name, outline) in &no_build {
-                        route.keeps_clear_of(name, outline)?;
+                        found.keeps_clear_of(name, outline)?;
                     }
-                    Ok(route)
-                })
-                .map_err(|source| JobError::Route {
+                    Ok(found)
+                };
+                along_a_piece(&offset, &stops, along)?.map_err(|source| JobError::Route {
                     route: plan.name.clone(),
                     source,
                 })

@@ -237,3 +237,61 @@ fn a_run_through_a_no_build_area_is_refused() {
         answer.err
     );
 }
+
+/// An invented lot of two yards of 60 by 60 ft joined by a neck 8 ft wide, in which no
+/// line can be held 5 ft inside.
+fn two_yards(stops: &str) -> String {
+    let corners = [
+        ("A", 0, 0),
+        ("B", 60, 0),
+        ("C", 60, 60),
+        ("D", 34, 60),
+        ("E", 34, 90),
+        ("F", 60, 90),
+        ("G", 60, 150),
+        ("H", 0, 150),
+        ("I", 0, 90),
+        ("J", 26, 90),
+        ("K", 26, 60),
+        ("L", 0, 60),
+    ];
+    let pins = corners.map(|(name, north, east)| {
+        format!(
+            "[[pin]]\ncorner = \"{name}\"\nat = [{north}, {east}]\nsigma = \"0in\"\n\
+             accepted_by = \"the owners (invented)\"\n\n"
+        )
+    });
+    let (_, product) = CURVED.split_once("[product]").expect("a product");
+    let (product, _) = product.split_once("[[route]]").expect("a route");
+    format!(
+        "[job]\nname = \"two yards\"\nsite = \"nowhere (invented)\"\n\n{}[inside]\neach = \"5ft\"\n\n\
+         [[route]]\nname = \"east yard\"\nstops = {stops}\nyard = \"right\"\n\n[product]{product}",
+        pins.concat()
+    )
+}
+
+#[test]
+fn a_fence_keeps_to_its_piece_of_a_line_that_splits() {
+    let folder = Folder::new("sheet-pieces");
+    let stops = "[{ corner = \"G\" }, { corner = \"H\" }]";
+    let job = folder.file("job.toml", two_yards(stops));
+    let answer = run_fence(&["sheet", &job, "--json"]);
+    assert_ne!(answer.exit, Exit::Refused, "{}", answer.err);
+    let sheet = answer.json();
+    assert_eq!(sheet["offset"]["rings"].as_array().map(Vec::len), Some(2));
+    let area = sheet["offset"]["area_sq_ft"].as_f64().expect("an area");
+    assert!((area - 2.0 * 50.0 * 50.0).abs() < 1e-6, "{area}");
+    let vanished = sheet["offset"]["vanished"].as_array().expect("sides");
+    assert_eq!(vanished, &["D-E", "J-K"]);
+    let text = run_fence(&["sheet", &job]).out;
+    assert!(text.contains("is in 2 pieces"), "{text}");
+    let plan = folder.path("plan.svg");
+    run_fence(&["sheet", &job, "-o", &plan]);
+    let plan = std::fs::read_to_string(plan).expect("a plan");
+    assert_eq!(plan.matches("class=\"piece\"").count(), 2);
+
+    // From one yard to the other no line goes.
+    let stops = "[{ corner = \"B\" }, { corner = \"C\" }, { corner = \"F\" }]";
+    let answer = run_fence(&["sheet", &folder.file("across.toml", two_yards(stops))]);
+    answer.assert_refused(&["splits into 2 rings"]);
+}

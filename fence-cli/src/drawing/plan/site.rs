@@ -5,11 +5,11 @@ use svg::Node;
 
 use super::Plan;
 use crate::drawing::labels::{LOT_LINE, Label, SYMBOL, Seat, TEXT, THIN_LINE, Tilted};
-use crate::drawing::shapes::{Pen, polyline};
-use crate::drawing::shapes::{Type, Xy, circle, line, polygon};
+use crate::drawing::offset_plan::joins;
+use crate::drawing::shapes::{Pen, Type, Xy, circle, line, outline, polygon, polyline};
 use crate::drawing::symbols::{
-    BUILDING_PEN, HATCH, LEAST_SEARCH, LOT_PEN, NO_BUILD_PEN, OBSTACLE_FILL, OBSTACLE_PEN, WARNING,
-    band, corner, search, utility, utility_color,
+    BUILDING_PEN, HATCH, LEAST_SEARCH, LOT_PEN, NO_BUILD_PEN, OBSTACLE_FILL, OBSTACLE_PEN,
+    PIECE_PEN, WARNING, band, corner, search, utility, utility_color,
 };
 use crate::finding_words::crew;
 
@@ -158,6 +158,19 @@ impl Plan<'_> {
         match parts.first() {
             Some((a, b)) if !cheap => self.write_at(label, a.between(*b, 0.5), 1.0, Xy::ACROSS),
             _ => self.write(label, seats),
+        }
+    }
+
+    /// The pieces of the line inside the lot, where it is not in one: they show why
+    /// no fence goes from one to the other.
+    pub(super) fn pieces(&mut self) {
+        let offset = &self.subject.report.offset;
+        if offset.pieces() > 1 {
+            for ring in offset.rings() {
+                let joins = joins(ring.ring(), self.paper);
+                self.ground
+                    .append(outline(&joins, "none", PIECE_PEN).set("class", "piece"));
+            }
         }
     }
 
