@@ -198,7 +198,7 @@ pub use net::{
     CheckedReading, Frame, Net, NetAnswer, NetAnswers, NetError, NetPlace, NetReading, ReadingOf,
     SideHint, WeakPlace, adjust_net,
 };
-pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
+pub use obstacle::{Stretch, distance_to_path, joined, stretches_within, stretches_within_on_arc};
 pub use offset::{
     BareRing, Join, NEEDLE_LIMIT, Offset, OffsetBuffer, OffsetCorner, OffsetError, OffsetEvent,
     OffsetRing, RingRole, inset, inset_uniform, offset,

@@ -455,7 +455,7 @@ impl<'a> Work<'a> {
     fn gate(&self, plan: &GatePlan, from: Shift, clear: Length) -> GateReport {
         let edges = [from, from + clear.forward()].map(|s| self.run.string_at(s));
         let into = Displacement::polar(
-            self.run.yard_direction(),
+            self.run.yard_direction(Shift::ZERO),
             Length::saturating(clear.feet() / f64::from(plan.leaves.max(1))),
         );
         let swing = if plan.swings_in { into } else { -into };
