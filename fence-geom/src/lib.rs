@@ -179,10 +179,10 @@ pub use intersect::{
     tapes_meet,
 };
 pub use job::{
-    Bands, Fill, Finding, FlagReport, GatePlan, GateReport, GroundPlan, GroundStation, Inside, Job,
-    JobError, JobReport, Limits, Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan,
-    RunReport, RunWish, SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade,
-    TurnCheck, TurnReport, work_out,
+    ArcPostReport, ArcReport, Bands, Fill, Finding, FlagReport, GatePlan, GateReport, GroundPlan,
+    GroundStation, Inside, Job, JobError, JobReport, Limits, Mark, Outline, PlaceReport,
+    PointDoubt, PostReport, RoutePlan, RunReport, RunWish, SectionReport, Spot, SquareReading,
+    SquareReport, StopPlan, Trade, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, Change, Choices, GateRequest, Give, Lattice, Layout, LayoutEnd,

@@ -15,6 +15,16 @@ pub struct Stretch {
     pub to: Shift,
 }
 
+impl Stretch {
+    /// The same stretch measured by a tape on which all is longer by a factor.
+    pub(crate) fn scaled(self, factor: f64) -> Self {
+        Self {
+            from: Shift::saturating(self.from.feet() * factor),
+            to: Shift::saturating(self.to.feet() * factor),
+        }
+    }
+}
+
 /// Returns the stretches of the line from `start` toward `end` that lie within
 /// `reach` of `path`, in order, none of them touching the next.
 ///
