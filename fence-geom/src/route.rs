@@ -9,7 +9,7 @@ use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::corner::{CornerError, corner_post_face};
 use crate::length::{Length, Shift};
-use crate::offset::OffsetRing;
+use crate::offset::{Join, OffsetRing};
 use crate::piece::Piece;
 use crate::point::{Displacement, Point};
 use crate::ring::{Place, Ring, Side, Turn};
@@ -26,6 +26,12 @@ const CROSSING_FEET: f64 = 0.125 / 12.0;
 
 /// Nearer than this to an arc, in feet, is on it.
 const ROUNDING_FEET: f64 = 1e-9;
+
+/// Where pins and deed leave a curve not quite tangent to its neighbor, the offset line
+/// goes straight on past its arc to the miter. Up to this length, in feet, the arc is
+/// carried on instead: it is off the straight piece by the square of that over twice
+/// the radius, 1/16 in at 24 ft.
+const CARRIED_ON_FEET: f64 = 0.5;
 
 /// A place where the fence turns or ends.
 #[derive(Clone, Debug, PartialEq)]
@@ -245,6 +251,20 @@ pub enum RouteError {
         name: String,
         /// The name of the side.
         side: String,
+    },
+    /// A run past the end of an arc.
+    #[error(
+        "the run from {from} to {to} would leave the arc of side {side}, whose line goes straight on past it: add a stop where the arc ends; it goes from {ends}"
+    )]
+    PastArc {
+        /// The flag it starts from.
+        from: String,
+        /// The flag it goes to.
+        to: String,
+        /// The side.
+        side: String,
+        /// The corners at the ends of the arc.
+        ends: String,
     },
     /// No such corner.
     #[error("there is no corner {name:?}: the offset line has {known}")]
@@ -672,14 +692,37 @@ fn place(offset: &OffsetRing, stop: &Stop) -> Result<Flag, RouteError> {
 }
 
 fn corner_flag(offset: &OffsetRing, name: &str) -> Result<Point, RouteError> {
-    let (_, corner) = offset
-        .ring()
-        .corner(name)
-        .ok_or_else(|| RouteError::UnknownCorner {
-            name: name.to_owned(),
-            known: names(offset.ring()),
-        })?;
-    Ok(corner.at)
+    let index = corner_index(offset, name).ok_or_else(|| RouteError::UnknownCorner {
+        name: name.to_owned(),
+        known: names(offset.ring()),
+    })?;
+    Ok(offset.ring().ends(index).0.at)
+}
+
+/// The flag of a corner by its name; that of the miter, where an arc ends a little
+/// before it.
+fn corner_index(offset: &OffsetRing, name: &str) -> Option<usize> {
+    let (index, _) = offset.ring().corner(name)?;
+    let n = offset.ring().len();
+    let before = (index + n - 1) % n;
+    let miter = [(before, 1), (index, 0)]
+        .into_iter()
+        .find_map(|(arc, end)| carried_on(offset, arc, end));
+    Some(miter.unwrap_or(index))
+}
+
+/// The miter to which an arc of the offset ring may be carried on at its start, 0, or
+/// its end, 1.
+fn carried_on(offset: &OffsetRing, arc: usize, end: usize) -> Option<usize> {
+    let ring = offset.ring();
+    let n = ring.len();
+    let (last, straight, miter) = match end {
+        0 => (arc, (arc + n - 1) % n, (arc + n - 1) % n),
+        _ => ((arc + 1) % n, (arc + 1) % n, (arc + 2) % n),
+    };
+    let tangent = offset.corners().get(last)?.join == Join::Tangent;
+    let short = ring.side_length(straight).feet() <= CARRIED_ON_FEET;
+    (tangent && short && is_arc(ring, arc) && !is_arc(ring, straight)).then_some(miter)
 }
 
 fn names(ring: &Ring) -> String {
@@ -720,10 +763,17 @@ fn on_side(
     let k = offset_side(offset, side)?;
     let (first, second) = offset.ring().ends(k);
     let piece = offset.ring().piece(k);
-    let station = if first.name == from {
-        distance.feet()
-    } else if second.name == from {
-        piece.length - distance.feet()
+    let corner = corner_index(offset, from);
+    let index = |name: &str| offset.ring().corner(name).map(|(index, _)| index);
+    let is_end = |end: usize, name: &str| {
+        corner.is_some() && (corner == index(name) || corner == carried_on(offset, k, end))
+    };
+    let at = corner.map_or(first.at, |corner| offset.ring().ends(corner).0.at);
+    let base = piece.station(at - offset.ring().origin());
+    let station = if is_end(0, &first.name) {
+        base + distance.feet()
+    } else if is_end(1, &second.name) {
+        base - distance.feet()
     } else {
         return Err(RouteError::NotAnEnd {
             side: side.to_owned(),
@@ -731,8 +781,7 @@ fn on_side(
             ends: format!("{} or {}", first.name, second.name),
         });
     };
-    let length = Length::saturating(piece.length);
-    check_station(name, side, distance.feet(), length)?;
+    check_station(name, side, station, Length::saturating(piece.length))?;
     Ok(offset.ring().origin() + piece.at(station))
 }
 
@@ -832,13 +881,19 @@ fn run(offset: &OffsetRing, flags: &[Flag], from: usize, to: usize) -> Result<Ru
         });
     }
     let ring = offset.ring();
-    let line = (0..ring.len()).find(|&k| {
-        let piece = ring.piece(k);
-        let off = |p: Point| piece.distance(p - ring.origin());
-        [start.at, end.at]
-            .into_iter()
-            .all(|p| off(p) < ON_LINE_FEET)
-    });
+    let on = |k: usize, p: Point| ring.piece(k).distance(p - ring.origin()) < ON_LINE_FEET;
+    let on_carried = |k: usize, p: Point| {
+        let miters = [0, 1].map(|end| carried_on(offset, k, end));
+        let mut miters = miters.into_iter().flatten();
+        miters.any(|miter| ring.ends(miter).0.at.distance(p).feet() < ON_LINE_FEET)
+    };
+    let both = |is_on: &dyn Fn(Point) -> bool| is_on(start.at) && is_on(end.at);
+    let line = (0..ring.len())
+        .find(|&k| both(&|p| on(k, p)))
+        .or_else(|| (0..ring.len()).find(|&k| both(&|p| on(k, p) || on_carried(k, p))));
+    if line.is_none() {
+        refuse_past_arc(offset, start, end)?;
+    }
     let side = line.and_then(|k| offset.source_side(k));
     let shape = line.map_or(Side::Line, |k| {
         let stations = [start.at, end.at].map(|p| ring.piece(k).station(p - ring.origin()));
@@ -859,6 +914,39 @@ fn run(offset: &OffsetRing, flags: &[Flag], from: usize, to: usize) -> Result<Ru
     };
     run.azimuth = run.ways()[0].azimuth();
     Ok(run)
+}
+
+/// Refuses a straight run between two corners of one arc that lie past its ends.
+fn refuse_past_arc(offset: &OffsetRing, start: &Flag, end: &Flag) -> Result<(), RouteError> {
+    let sides = |flag: &Flag| match &flag.stop {
+        Stop::Corner { corner } => {
+            let index = corner_index(offset, corner);
+            let corner = index.and_then(|index| offset.corners().get(index));
+            corner.map(|corner| [corner.before, corner.after])
+        }
+        _ => None,
+    };
+    let (Some(start_sides), Some(end_sides)) = (sides(start), sides(end)) else {
+        return Ok(());
+    };
+    let ring = offset.ring();
+    let shared = |k: &usize| {
+        let side = offset.source_side(*k);
+        let hangs = |sides: [usize; 2]| side.is_some_and(|side| sides.contains(&side));
+        is_arc(ring, *k) && hangs(start_sides) && hangs(end_sides)
+    };
+    let Some(arc) = (0..ring.len()).find(shared) else {
+        return Ok(());
+    };
+    let (first, last) = ring.ends(arc);
+    Err(RouteError::PastArc {
+        from: start.name.clone(),
+        to: end.name.clone(),
+        side: offset
+            .source_side(arc)
+            .map_or_else(String::new, |side| offset.source().side_name(side)),
+        ends: format!("{} to {}", first.name, last.name),
+    })
 }
 
 /// The part of a piece from one station to another.
