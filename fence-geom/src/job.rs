@@ -473,7 +473,7 @@ pub enum JobError {
     },
     /// Bands in a job with a run on an arc.
     #[error(
-        "moves within bands are searched for straight runs only, and run {run:?} is on an arc: leave [bands] out"
+        "moves within bands are searched for straight runs only, and run {run:?} is on an arc: leave the bands out"
     )]
     BandsOnArc {
         /// The run.
