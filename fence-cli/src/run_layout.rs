@@ -163,6 +163,11 @@ impl RunLayout {
         let most_turn = (asked.most_turn_deg)
             .map(|degrees| Angle::from_degrees(degrees).context("`arc.most_turn_deg`"))
             .transpose()?;
+        if most_turn.is_some_and(|turn| turn.degrees() <= 0.0) {
+            bail!(
+                "`arc.most_turn_deg` must be more than zero: give what the brackets swing, or leave it out"
+            );
+        }
         self.least_radius =
             most_turn.map(|turn| least_arc_radius(request.full + request.line_post, turn));
         self.placed = Placed::on_arc(&laid);

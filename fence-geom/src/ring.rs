@@ -463,12 +463,25 @@ impl Ring {
         // half of that times the perimeter by rounding alone.
         let by_rounding = perimeter * 0.0005;
         if self.clockwise_area.abs() <= by_rounding {
+            // The two halves of a figure eight may cancel: where they cross is the
+            // better word for that.
+            if !self.is_flat() {
+                self.check_simple()?;
+            }
             let names: Vec<&str> = self.corners.iter().map(|c| c.name.as_str()).collect();
             return Err(RingError::NoArea {
                 names: names.join(", "),
             });
         }
         Ok(())
+    }
+
+    /// Whether all corners lie in one straight line, as finely as figures are typed.
+    fn is_flat(&self) -> bool {
+        let ways = || self.corners.iter().map(|corner| corner.at - self.origin());
+        let longest = ways().max_by(|a, b| a.length().feet().total_cmp(&b.length().feet()));
+        let along = longest.and_then(Displacement::unit).unwrap_or_default();
+        ways().all(|way| way.cross(along).abs() <= 0.001)
     }
 
     /// Refuses sides that meet anywhere but at a common corner.

@@ -120,6 +120,13 @@ fn laid_out(asked: &PostsRequest) -> anyhow::Result<(RunLayout, Vec<String>)> {
             .collect::<anyhow::Result<_>>()?,
         ..Choices::default()
     };
+    if choices.cutting.saw_length(request.min_cut) == Length::ZERO {
+        bail!(
+            "`cutting.bracket` is {}, and two of them leave nothing of the shortest cut, {}: give a longer `min_cut`",
+            inches(choices.cutting.bracket.forward()),
+            inches(request.min_cut.forward())
+        );
+    }
     let run = RunLayout::new(asked, &request, &choices, &mut assumed)?;
     Ok((run, typed::once(assumed)))
 }
@@ -236,7 +243,7 @@ fn end(field: &str, asked: &PostsEnd, assumed: &mut Vec<String>) -> anyhow::Resu
         face_max: or_least(&asked.face_max),
         face_wish: or_least(&asked.face_wish),
         post,
-        hole: asked.hole,
+        hole: asked.hole.unwrap_or(post > Length::ZERO),
     })
 }
 

@@ -190,13 +190,9 @@ pub(crate) struct PostsEnd {
     /// Width of the end post along the run; 0 where there is none.
     #[serde(alias = "width")]
     pub(crate) post: InchesOrText,
-    /// False where this run does not dig the hole of the end post.
-    #[serde(default = "dug")]
-    pub(crate) hole: bool,
-}
-
-const fn dug() -> bool {
-    true
+    /// False where this run does not dig the hole of the end post; by default it
+    /// does where there is a post.
+    pub(crate) hole: Option<bool>,
 }
 
 /// What stands between the posts.

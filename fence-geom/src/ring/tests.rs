@@ -11,6 +11,29 @@ fn ring(points: &[(f64, f64)]) -> Result<Ring, RingError> {
 }
 
 #[test]
+fn a_figure_eight_says_where_it_crosses_though_its_halves_cancel() {
+    let at = |north, east| Point::new(north, east).unwrap();
+    let corners = [
+        ("A", at(0.0, 0.0)),
+        ("B", at(100.0, 100.0)),
+        ("C", at(0.0, 100.0)),
+        ("D", at(100.0, 0.0)),
+    ];
+    let refused = Ring::of_lines(corners).unwrap_err();
+    assert!(
+        matches!(
+            refused,
+            RingError::Crossing {
+                north: 50.0,
+                east: 50.0,
+                ..
+            }
+        ),
+        "{refused}"
+    );
+}
+
+#[test]
 fn crossing_names_sides_and_place() {
     let bow_tie = ring(&[(0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 10.0)]);
     // Equal lobes cancel to no area, so the area check speaks first; make them

@@ -249,6 +249,16 @@ fn bad_files_are_refused_with_file_place_and_remedy() {
         &with("\"panels\"", "\"bricks\""),
         &["build.toml", "bricks", "stick"],
     );
+    refused(
+        "bracket.toml",
+        &format!("{EVERY_FIELD}cutting = {{ bracket = 6 }}\n"),
+        &["bracket.toml", "`cutting.bracket`", "6\"", "12\""],
+    );
+    refused(
+        "turn.toml",
+        &format!("{EVERY_FIELD}arc = {{ radius = 1000, yard = \"away\", most_turn_deg = 0 }}\n"),
+        &["turn.toml", "`arc.most_turn_deg`"],
+    );
     let absent = run_fence(&["posts", "/nonexistent/run.toml"]);
     assert_eq!(absent.exit, Exit::Refused);
     assert!(absent.err.contains("/nonexistent/run.toml"));
@@ -317,6 +327,15 @@ no_dig = [ ["31ft", "33ft"] ]
         &["--length", "40ft", "--full", "92in", "--no-dig", "3ft"],
         "31ft..33ft",
     );
+}
+
+#[test]
+fn no_post_stands_in_no_hole() {
+    let without = EVERY_FIELD.replace(", hole = false", "");
+    assert_ne!(without, EVERY_FIELD);
+    let answer = ask("no-hole.toml", &without).json();
+    assert_eq!(answer["posts"][0]["hole"], false);
+    assert_eq!(answer["posts"][1]["hole"], true);
 }
 
 #[test]
