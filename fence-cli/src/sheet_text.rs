@@ -655,7 +655,7 @@ fn chord_words(arc: &ArcReport) -> String {
 
 fn post_words(run: &RunReport, post: &PostReport) -> String {
     let mut words = post.kind.name().to_owned();
-    if run.arc.is_none() && post.moved_in.inches() >= 1.0 / 16.0 {
+    if run.arc.is_none() && post.hole && post.moved_in.inches() >= 1.0 / 16.0 {
         let moved = (post.moved_in).to_text(LengthStyle::Inches(InchFraction::Sixteenth));
         let _ = write!(words, ", {moved} farther into the yard for the curve");
     }

@@ -465,7 +465,7 @@ pub enum JobError {
     },
     /// Ground read along a run on an arc.
     #[error(
-        "the ground of run {run:?} is given, and the run is on an arc, which is laid out level: leave its ground out, and step or rack the sections by eye"
+        "the ground of run {run:?} is given, and the run is on an arc, which is laid out level: leave its ground out, and settle on the site how its sections step or rack"
     )]
     GroundOnArc {
         /// The run.

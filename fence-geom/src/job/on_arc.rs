@@ -109,3 +109,6 @@ fn in_reach(job: &Job, site: &Site, center: Point, radius: Length) -> bool {
     let built = |ring: &crate::ring::Ring| ring.locate(center, Length::ZERO) == Place::Inside;
     inside && radius <= job.ties.longest && !site.buildings.iter().any(built)
 }
+
+#[cfg(test)]
+mod tests;

@@ -306,6 +306,63 @@ fn check_bow(sheet: &Value, bowed: &Bowed) {
     near(apart(place(&rows(west, "posts")[0]), ends.1), 0.0, 0.02);
 }
 
+/// A line that goes on as an arc of 60 ft into the lot, the string at 61 ft. Centers
+/// stand at sqrt((61 + 0.1458)^2 + 4^2) = 61.2765 ft, 0.1306 ft or 1-9/16 in farther in
+/// than half a post, the post at the end of the line too.
+#[test]
+fn the_post_where_a_curve_into_the_yard_begins_is_moved_in_with_it() {
+    let bay = r#"
+[job]
+name = "Bay (invented)"
+site = "Lot 4, Wren Crescent (invented)"
+line_accepted_by = "owner, 2026-11-20"
+
+[deed]
+text = '''
+Thence North 60 feet; thence East 50 feet; thence along a curve to the left having a
+radius of 60 feet, a central angle of 45 degrees and a chord bearing North 67 degrees 30
+minutes East 45.922 feet; thence North 45 degrees East 40 feet; thence East 40 feet;
+thence South 105.858 feet; thence West 160.711 feet to the point of beginning.
+'''
+
+[inside]
+each = "1ft"
+
+[product]
+name = "a panel (invented)"
+build = "panels"
+full = "92-1/2in"
+min_cut = "12in"
+height = "4ft"
+line_post = { width = "3-1/2in", hole = "10in", depth = "30in" }
+
+[[route]]
+name = "bay"
+stops = [
+    { corner = "2", run = "line" },
+    { corner = "3", run = "bay" },
+    { corner = "4", run = "slant" },
+    { corner = "5" },
+]
+"#;
+    let folder = Folder::new("arc-bay");
+    let job = folder.file("job.toml", bay);
+    let sheet = run_fence(&["sheet", &job, "--json"]).json();
+    let [line, bay, slant] = ["line", "bay", "slant"].map(|name| rows(run(&sheet, name), "posts"));
+    let last = line.last().expect("posts");
+    near(number(last, "moved_in_in"), 1.568, 0.001);
+    // 1 ft inside the line at 60 ft north, then half a post, then the move.
+    near(place(last).0, 60.0 - 1.0 - 1.75 / 12.0 - 0.1306, 1e-3);
+    near(apart(place(last), place(&bay[0])), 0.0, 0.005);
+    let end = bay.last().expect("posts");
+    near(apart(place(end), place(&slant[0])), 0.0, 0.005);
+    let text = run_fence(&["sheet", &job]).out;
+    assert!(
+        text.contains("corner post, 1-9/16\" farther into the yard for the curve\n"),
+        "{text}"
+    );
+}
+
 /// Pins a little off make the curve a little off tangent; the fence is the same one.
 #[test]
 fn pins_off_by_an_inch_leave_the_run_on_its_arc() {
