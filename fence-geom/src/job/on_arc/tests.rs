@@ -16,9 +16,9 @@ fn seat(degrees: f64, own: f64, other: f64) -> (f64, f64) {
 #[test]
 fn at_a_right_angle_each_gives_the_other_its_distance() {
     let (along, inside) = seat(90.0, 0.2, 0.5);
-    assert!((along - 0.5).abs() < 1e-12 && inside == 0.2);
+    assert!((along - 0.5).abs() < 1e-12 && (inside - 0.2).abs() < 1e-12);
     let (along, inside) = seat(90.0, 0.5, 0.2);
-    assert!((along - 0.2).abs() < 1e-12 && inside == 0.5);
+    assert!((along - 0.2).abs() < 1e-12 && (inside - 0.5).abs() < 1e-12);
 }
 
 /// By coordinates: the interior of 60 degrees opens north from the one run along the
