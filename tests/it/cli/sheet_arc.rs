@@ -126,6 +126,19 @@ fn the_sheet_says_how_the_posts_are_set_with_tapes() {
 }
 
 #[test]
+fn the_offset_line_names_its_arc() {
+    let job = fixture_path("jobs/lantern-bend.toml");
+    let answer = run_fence(&["offset", job.to_str().expect("UTF-8"), "--by", "1ft"]);
+    assert!(
+        answer
+            .out
+            .contains("From 3 to 4 along an arc: radius 39' 0\", turning 90.000° to the right\n"),
+        "{}",
+        answer.out
+    );
+}
+
+#[test]
 fn the_pictures_show_the_arc() {
     let job = fixture_path("jobs/lantern-bend.toml");
     let folder = Folder::new("arc-pictures");
