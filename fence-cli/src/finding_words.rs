@@ -1,6 +1,8 @@
 //! Findings and reasons of a job, in the words of a crew sheet.
 
-use fence_geom::{Finding, InchFraction, Length, LengthStyle, NoDigReason, Trade, Verdict};
+use fence_geom::{
+    AngleStyle, Finding, InchFraction, Length, LengthStyle, NoDigReason, Trade, Verdict,
+};
 
 /// A crew reads feet and inches to an eighth.
 pub(crate) fn crew(length: Length) -> String {
@@ -97,6 +99,17 @@ pub(crate) fn finding(finding: &Finding) -> String {
             "Run {run:?}: {posts} posts need up to {}, and the longest in the product list is {}. Order longer posts.",
             crew(*needs),
             crew(*longest)
+        ),
+        Finding::TurnsTooMuch {
+            run,
+            turn,
+            limit,
+            least_radius,
+        } => format!(
+            "Run {run:?}: the fence turns {} at a post, and the product allows {}. With full sections the post centers need a radius of {} at least: use narrower sections, or brackets that turn farther.",
+            turn.to_text(AngleStyle::Decimal { places: 2 }),
+            limit.to_text(AngleStyle::Decimal { places: 2 }),
+            crew(*least_radius)
         ),
         Finding::TooHigh { height, limit } => format!(
             "The fence is {} high; the limit entered is {}.",

@@ -248,6 +248,8 @@ pub(crate) struct ProductTable {
     pub(crate) step_post: Option<PostTable>,
     /// How it follows sloping ground.
     pub(crate) slope: Option<SlopeTable>,
+    /// How far it turns at most at a post between two sections, in degrees.
+    pub(crate) most_turn_deg: Option<f64>,
     /// Concrete by the bag; none where posts are tamped.
     pub(crate) concrete: Option<ConcreteTable>,
     /// Parts counted by posts, sections, gates or feet.

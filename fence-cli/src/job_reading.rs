@@ -112,7 +112,7 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
                 .map(|(side, [least, most])| (side.clone(), least.0, most.0))
                 .collect(),
         },
-        product: product(&file.product, !file.ground.is_empty(), assumed),
+        product: product(&file.product, !file.ground.is_empty(), assumed)?,
         lattice: lattice(file.product.lattice)?,
         ties: TieLimits {
             longest: length_or(file.tape.length, standards::TAPE_LENGTH),
@@ -281,10 +281,14 @@ fn lattice(step: Option<LengthField>) -> anyhow::Result<Lattice> {
     }
 }
 
-fn product(table: &ProductTable, on_slope: bool, assumed: &mut Vec<String>) -> Product {
+fn product(
+    table: &ProductTable,
+    on_slope: bool,
+    assumed: &mut Vec<String>,
+) -> anyhow::Result<Product> {
     let line = post(&table.line_post);
     let or_line = |table: Option<PostTable>| table.as_ref().map_or(line, post);
-    Product {
+    Ok(Product {
         name: table.name.clone(),
         build: match table.build {
             BuildField::Panels => Build::Panels,
@@ -342,7 +346,17 @@ fn product(table: &ProductTable, on_slope: bool, assumed: &mut Vec<String>) -> P
         } else {
             SlopeLimits::default()
         },
+        most_turn: table.most_turn_deg.map(most_turn).transpose()?,
+    })
+}
+
+fn most_turn(degrees: f64) -> anyhow::Result<Angle> {
+    if !(degrees > 0.0 && degrees < 180.0) {
+        bail!(
+            "product: most_turn_deg is {degrees}: give how far the fence may turn at a post, more than 0 and less than 180 degrees"
+        );
     }
+    Ok(Angle::from_degrees(degrees)?)
 }
 
 /// How the product follows a slope; what is assumed is said where a run has one.

@@ -3,7 +3,7 @@
 use fence_geom::{
     Fill, Finding, FlagReport, GateReport, JobReport, LayoutStatus, Length, Lot, Offset,
     OffsetRing, PlaceReport, Point, PointDoubt, PostKind, PostReport, RunReport, SectionReport,
-    SquareReport, Standing, Stretch, Trade, TurnReport, TwoTapes, Verdict,
+    Side, SquareReport, Standing, Stretch, Trade, TurnReport, TwoTapes, Verdict,
 };
 
 use crate::contract::deed::{ClosureRow, PlaceRow, bearing_text};
@@ -13,9 +13,10 @@ use crate::contract::offset::{OffsetArc, OffsetCheck, OffsetPlace, OffsetRingRol
 use crate::contract::posts::ObjectiveRow;
 use crate::contract::sheet::{
     CheckKind, FinishedSideAnswer, OwnerAnswerWord, PostWord, RunStatus, SectionWord, SheetAnswer,
-    SheetCheck, SheetCorner, SheetFit, SheetFlag, SheetGate, SheetJob, SheetLocate, SheetLot,
-    SheetMove, SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace, SheetPost, SheetRun,
-    SheetSection, SheetSide, SheetSquare, SheetStretch, SheetTies, SheetTrade, SheetTurn,
+    SheetArc, SheetArcPost, SheetCheck, SheetCorner, SheetFit, SheetFlag, SheetGate, SheetJob,
+    SheetLocate, SheetLot, SheetMove, SheetOffset, SheetOffsetCorner, SheetOwner, SheetPlace,
+    SheetPost, SheetRun, SheetSection, SheetSide, SheetSquare, SheetStretch, SheetTies, SheetTrade,
+    SheetTurn,
 };
 use crate::contract::square::SquareVerdict;
 use crate::contract::tie::{TieSetBy, TieSide};
@@ -256,9 +257,35 @@ fn run(run: &RunReport) -> SheetRun {
         posts: posts(run),
         sections: run.sections.iter().map(section).collect(),
         ground: run.ground.as_ref().map(GroundAnswer::of),
+        arc: arc(run),
         hand_dig: run.hand_dig.iter().map(stretch).collect(),
         no_dig: run.no_dig.iter().map(stretch).collect(),
     }
+}
+
+fn arc(run: &RunReport) -> Option<SheetArc> {
+    let (Some(arc), Side::Arc { delta, turn }) = (&run.arc, run.shape) else {
+        return None;
+    };
+    Some(SheetArc {
+        center: PlaceRow::of(arc.center),
+        center_in_reach: arc.center_in_reach,
+        radius_ft: arc.radius.feet(),
+        delta_deg: delta.degrees(),
+        turn: TieSide::of(turn),
+        post_radius_ft: arc.post_radius.feet(),
+        moved_in_in: arc.moved_in.inches(),
+        full_turn_deg: arc.full_turn.degrees(),
+        misfit_in: arc.misfit.inches(),
+        posts: (arc.posts.iter())
+            .map(|post| SheetArcPost {
+                turn_deg: post.turn.degrees(),
+                along_chord_in: post.along_chord.inches(),
+                off_chord_in: post.off_chord.inches(),
+                to_next_in: post.to_next.map(Length::inches),
+            })
+            .collect(),
+    })
 }
 
 /// The posts with their widths, which the layout has in steps. Where a panel is
@@ -292,6 +319,7 @@ fn one_post(post: &PostReport, width_in: f64) -> SheetPost {
         by_hand: post.by_hand.clone(),
         north_ft: post.at.north(),
         east_ft: post.at.east(),
+        moved_in_in: post.moved_in.inches(),
     }
 }
 
@@ -397,6 +425,7 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::TooNearLine { side, .. } => (CheckKind::Setback, side),
         Finding::GapUnder { run, .. } => (CheckKind::Gap, run),
         Finding::PostTooLong { run, .. } => (CheckKind::PostLength, run),
+        Finding::TurnsTooMuch { run, .. } => (CheckKind::Turn, run),
         _ => return (CheckKind::Other, None),
     };
     (kind, Some(about.clone()))

@@ -3,8 +3,9 @@
 use std::fmt::Write;
 
 use fence_geom::{
-    AngleStyle, Fill, FlagReport, InchFraction, JobReport, Length, LengthStyle, Offset, PostKind,
-    PostReport, RunReport, SectionReport, Sigma, Standing, Turn, TwoTapes, Verdict, Way,
+    AngleStyle, ArcReport, Fill, FlagReport, InchFraction, JobReport, Length, LengthStyle, Offset,
+    PostKind, PostReport, RunReport, SectionReport, Shift, Side, Sigma, Standing, Turn, TwoTapes,
+    Verdict, Way,
 };
 
 use crate::finding_words::{CAUTIONS, crew, finding, no_dig, trade_words};
@@ -226,7 +227,14 @@ impl Sheet {
             );
             let angle = format!("{:.2}° {doubt}", turn.interior.degrees());
             let check = turn.check.map_or_else(
-                || "too short for a check".to_owned(),
+                || {
+                    let why = if turn.curved {
+                        "an arc begins or ends here: tangents"
+                    } else {
+                        "too short for a check"
+                    };
+                    why.to_owned()
+                },
                 |check| {
                     format!(
                         "{:<18}{:<18}{}",
@@ -277,12 +285,15 @@ impl Sheet {
             Turn::Right => "right",
         };
         let bearing = run.azimuth.bearing().to_text(AngleStyle::SECONDS);
+        let (at_first, tape) = match run.shape {
+            Side::Line => ("", tape_words(run.ground.as_ref())),
+            Side::Arc { turn, .. } => (" at first", arc_words(run, turn)),
+        };
         self.folded(
             "  ",
             &format!(
-                "walk from {}, facing {bearing}; the yard is on your {yard}; {}",
+                "walk from {}, facing {bearing}{at_first}; the yard is on your {yard}; {tape}",
                 run.from,
-                tape_words(run.ground.as_ref())
             ),
         );
         let line = run.string_to_line.map_or_else(String::new, |distance| {
@@ -316,6 +327,43 @@ impl Sheet {
         ));
         self.stations(run);
         self.ground(run);
+        self.arc(run);
+    }
+
+    /// How the posts of a curved run are set with tapes.
+    fn arc(&mut self, run: &RunReport) {
+        let Some(arc) = &run.arc else {
+            return;
+        };
+        let long = crew(run.start.distance(run.end));
+        self.folded(
+            "  ",
+            &format!(
+                "ON THE ARC: pull a string straight from {} to {}, {long}. To each post center measure along it from {}, then square off it. Check from center to center.",
+                run.from, run.to, run.from
+            ),
+        );
+        self.line(format!(
+            "  {:>12}{:>14}{:>14}  {:<14}{:>14}{:>9}",
+            "station", "along string", "square off", "", "to next", "turn"
+        ));
+        for (post, set) in run.posts.iter().zip(&arc.posts) {
+            let side = if set.off_chord < Shift::ZERO {
+                "off the yard"
+            } else {
+                "into the yard"
+            };
+            self.line(format!(
+                "  {:>12}{:>14}{:>14}  {side:<14}{:>14}{:>9}",
+                post.station.to_text(LengthStyle::CREW),
+                set.along_chord.to_text(LengthStyle::CREW),
+                crew(set.off_chord.magnitude()),
+                set.to_next.map_or_else(String::new, crew),
+                set.turn.to_text(AngleStyle::Decimal { places: 2 })
+            ));
+        }
+        self.folded("  ", &radius_point_words(arc));
+        self.folded("  ", &chord_words(arc));
     }
 
     /// What the ground asks of each post and leaves under each section.
@@ -345,7 +393,7 @@ impl Sheet {
         for post in &run.posts {
             let words = sections.next().map(section_words).unwrap_or_default();
             let station = post.station.to_text(LengthStyle::CREW);
-            self.station(&station, &post_words(post), &words);
+            self.station(&station, &post_words(run, post), &words);
         }
     }
 
@@ -565,8 +613,61 @@ fn locate_words(file: &JobFile) -> String {
     words
 }
 
-fn post_words(post: &PostReport) -> String {
+/// The curve of a run, and how its stations are meant.
+fn arc_words(run: &RunReport, turn: Turn) -> String {
+    let hand = match turn {
+        Turn::Left => "left",
+        Turn::Right => "right",
+    };
+    let radius = run.arc.as_ref().map_or_else(String::new, |arc| {
+        format!(" on a radius of {}", crew(arc.radius))
+    });
+    format!("the line curves to the {hand}{radius}; stations are ALONG THE ARC of the line")
+}
+
+fn radius_point_words(arc: &ArcReport) -> String {
+    let reading = crew(arc.post_radius);
+    if arc.center_in_reach {
+        format!(
+            "radius point N {:.2} E {:.2}: a level tape from it reads {reading} at the post centers of the arc; set it by that much from both end posts, if nothing is in the way",
+            arc.center.north(),
+            arc.center.east()
+        )
+    } else {
+        format!(
+            "radius point out of reach of a tape on this lot ({reading} from the post centers): use the straight string"
+        )
+    }
+}
+
+/// What chords do to the fence.
+fn chord_words(arc: &ArcReport) -> String {
+    let style = LengthStyle::Inches(InchFraction::Sixteenth);
+    let turn = arc.full_turn.to_text(AngleStyle::Decimal { places: 2 });
+    let mut words = format!("sections are straight and turn {turn} at a post between full ones");
+    if arc.moved_in > Length::ZERO {
+        let moved = arc.moved_in.to_text(style);
+        let _ = write!(
+            words,
+            "; posts stand {moved} farther in, so that no section bulges past the line"
+        );
+    }
+    if arc.misfit.inches() >= 1.0 / 32.0 {
+        let misfit = arc.misfit.to_text(style);
+        let _ = write!(
+            words,
+            "; a full section or a gate misses its width by up to {misfit}: trim, or take it up in the brackets"
+        );
+    }
+    words
+}
+
+fn post_words(run: &RunReport, post: &PostReport) -> String {
     let mut words = post.kind.name().to_owned();
+    if run.arc.is_none() && post.hole && post.moved_in.inches() >= 1.0 / 16.0 {
+        let moved = (post.moved_in).to_text(LengthStyle::Inches(InchFraction::Sixteenth));
+        let _ = write!(words, ", {moved} farther into the yard for the curve");
+    }
     if !post.hole {
         words.push_str(match post.kind {
             PostKind::Corner => ", set with the run before",

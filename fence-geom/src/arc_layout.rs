@@ -1,7 +1,8 @@
 //! A run laid out on an arc, with straight sections as chords.
 //!
 //! The string is the arc of the posts' outside faces, of radius R. Post centers
-//! stand on a circle about the same center, half a post toward the yard. A section
+//! stand on a circle about the same center, half of the widest post toward the yard,
+//! so that no face passes the line and all centers are set by one measure. A section
 //! is the chord between two posts; from center to center a full one is
 //! `p = full + line post`, and the turn from one to the next is
 //! `2 asin(p / 2 r)` on a circle of radius r: "chord" definition of a curve.
@@ -277,6 +278,25 @@ fn set_on_arc(request: &LayoutRequest, measure: &ChordMeasure, layout: Layout) -
     laid
 }
 
+/// How far inside the string the centers of the posts stand, from the widths of the
+/// posts and the gates of a run.
+pub(crate) fn centers_inside(
+    request: &LayoutRequest,
+    arc: &ArcLine,
+) -> Result<Length, ArcLayoutError> {
+    let measure = ChordMeasure::new(request, arc)?;
+    Ok(Length::saturating(
+        (measure.post_radius - measure.radius).abs(),
+    ))
+}
+
+fn widest_post(request: &LayoutRequest) -> f64 {
+    let gate_post = (!request.gates.is_empty()).then_some(request.gate_post);
+    let ends = [request.line_post, request.start.post, request.end.post];
+    let posts = ends.into_iter().chain(gate_post);
+    posts.map(Length::feet).fold(0.0, f64::max)
+}
+
 fn pairs(values: &[f64]) -> impl Iterator<Item = (f64, f64)> {
     values
         .iter()
@@ -298,11 +318,13 @@ struct ChordMeasure {
 impl ChordMeasure {
     fn new(request: &LayoutRequest, arc: &ArcLine) -> Result<Self, ArcLayoutError> {
         let radius = arc.radius.feet();
-        let half_post = request.line_post.feet() / 2.0;
+        let half_post = widest_post(request) / 2.0;
         // Panels on the face of the posts meet at their middles.
         let pitch = match request.build {
             Build::PanelsOnFace => request.full.feet(),
-            Build::Panels | Build::Stick | Build::Fabric => request.full.feet() + 2.0 * half_post,
+            Build::Panels | Build::Stick | Build::Fabric => {
+                request.full.feet() + request.line_post.feet()
+            }
         };
         let gates = request
             .gates

@@ -5,6 +5,7 @@
 mod bands;
 mod findings;
 mod flags;
+mod on_arc;
 mod on_ground;
 mod report;
 mod run;
@@ -12,6 +13,7 @@ mod site;
 mod turns;
 
 use crate::angle::Angle;
+use crate::arc_layout::ArcLayoutError;
 use crate::corner::CornerError;
 use crate::deed::Deed;
 use crate::estimate::Sigma;
@@ -35,8 +37,8 @@ use crate::trade::TradeError;
 use crate::traverse::traverse;
 
 pub use report::{
-    Fill, Finding, FlagReport, GateReport, JobReport, PlaceReport, PointDoubt, PostReport,
-    RunReport, SectionReport, SquareReport, Trade, TurnCheck, TurnReport,
+    ArcPostReport, ArcReport, Fill, Finding, FlagReport, GateReport, JobReport, PlaceReport,
+    PointDoubt, PostReport, RunReport, SectionReport, SquareReport, Trade, TurnCheck, TurnReport,
 };
 
 /// What a job is worked out from.
@@ -452,6 +454,30 @@ pub enum JobError {
         run: String,
         /// Why.
         source: GroundLayoutError,
+    },
+    /// A run on an arc that can't be laid out.
+    #[error("run {run:?} can't be laid out on its arc")]
+    Arc {
+        /// The run.
+        run: String,
+        /// Why.
+        source: ArcLayoutError,
+    },
+    /// Ground read along a run on an arc.
+    #[error(
+        "the ground of run {run:?} is given, and the run is on an arc, which is laid out level: leave its ground out, and settle on the site how its sections step or rack"
+    )]
+    GroundOnArc {
+        /// The run.
+        run: String,
+    },
+    /// Bands in a job with a run on an arc.
+    #[error(
+        "moves within bands are searched for straight runs only, and run {run:?} is on an arc: leave the bands out"
+    )]
+    BandsOnArc {
+        /// The run.
+        run: String,
     },
     /// Two readings of the ground of one run.
     #[error("the ground of run {run:?} is given twice: give all its readings in one table")]

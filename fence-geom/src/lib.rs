@@ -179,10 +179,10 @@ pub use intersect::{
     tapes_meet,
 };
 pub use job::{
-    Bands, Fill, Finding, FlagReport, GatePlan, GateReport, GroundPlan, GroundStation, Inside, Job,
-    JobError, JobReport, Limits, Mark, Outline, PlaceReport, PointDoubt, PostReport, RoutePlan,
-    RunReport, RunWish, SectionReport, Spot, SquareReading, SquareReport, StopPlan, Trade,
-    TurnCheck, TurnReport, work_out,
+    ArcPostReport, ArcReport, Bands, Fill, Finding, FlagReport, GatePlan, GateReport, GroundPlan,
+    GroundStation, Inside, Job, JobError, JobReport, Limits, Mark, Outline, PlaceReport,
+    PointDoubt, PostReport, RoutePlan, RunReport, RunWish, SectionReport, Spot, SquareReading,
+    SquareReport, StopPlan, Trade, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, Change, Choices, GateRequest, Give, Lattice, Layout, LayoutEnd,
@@ -198,7 +198,7 @@ pub use net::{
     CheckedReading, Frame, Net, NetAnswer, NetAnswers, NetError, NetPlace, NetReading, ReadingOf,
     SideHint, WeakPlace, adjust_net,
 };
-pub use obstacle::{Stretch, distance_to_path, joined, stretches_within};
+pub use obstacle::{Stretch, distance_to_path, joined, stretches_within, stretches_within_on_arc};
 pub use offset::{
     BareRing, Join, NEEDLE_LIMIT, Offset, OffsetBuffer, OffsetCorner, OffsetError, OffsetEvent,
     OffsetRing, RingRole, inset, inset_uniform, offset,

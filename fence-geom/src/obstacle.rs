@@ -1,5 +1,8 @@
-//! Where along a straight run a hole would come too near to something.
+//! Where along a run a hole would come too near to something.
 
+use std::f64::consts::TAU;
+
+use crate::angle::Angle;
 use crate::length::{Length, Shift};
 use crate::point::{Displacement, Point};
 
@@ -10,6 +13,16 @@ pub struct Stretch {
     pub from: Shift,
     /// Where it ends, not before `from`.
     pub to: Shift,
+}
+
+impl Stretch {
+    /// The same stretch measured by a tape on which all is longer by a factor.
+    pub(crate) fn scaled(self, factor: f64) -> Self {
+        Self {
+            from: Shift::saturating(self.from.feet() * factor),
+            to: Shift::saturating(self.to.feet() * factor),
+        }
+    }
 }
 
 /// Returns the stretches of the line from `start` toward `end` that lie within
@@ -62,6 +75,110 @@ pub fn stretches_within(start: Point, end: Point, path: &[Point], reach: Length)
         to: Shift::saturating(to),
     });
     joined(stretches.collect())
+}
+
+/// Returns the stretches of the arc from `start` about `center`, turning by `sweep`,
+/// positive to the right, that lie within `reach` of `path`, as
+/// [`stretches_within`]: measured along the arc, which goes on beyond both ends
+/// until half of what it leaves of the circle.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Angle, Length, Point, stretches_within_on_arc};
+///
+/// // A quarter circle of 60 ft from the north to the east, and a pin on it halfway.
+/// let half = 60.0 * 0.5_f64.sqrt();
+/// let near = stretches_within_on_arc(
+///     Point::new(0.0, 0.0)?,
+///     Point::new(60.0, 0.0)?,
+///     Angle::RIGHT,
+///     &[Point::new(half, half)?],
+///     Length::from_feet(2.0)?,
+/// );
+/// let angle = 2.0 * (1.0_f64 / 60.0).asin(); // the chord to where it begins is 2 ft
+/// let middle = 60.0 * std::f64::consts::FRAC_PI_4;
+/// assert!((near[0].from.feet() - (middle - 60.0 * angle)).abs() < 1e-9);
+/// assert!((near[0].to.feet() - (middle + 60.0 * angle)).abs() < 1e-9);
+/// # Ok::<(), fence_geom::QuantityError>(())
+/// ```
+#[must_use]
+pub fn stretches_within_on_arc(
+    center: Point,
+    start: Point,
+    sweep: Angle,
+    path: &[Point],
+    reach: Length,
+) -> Vec<Stretch> {
+    let first = start - center;
+    let (radius, hand) = (first.length().feet(), sweep.radians().signum());
+    if radius <= 0.0 {
+        return Vec::new();
+    }
+    let open = (TAU - sweep.radians().abs()).max(0.0);
+    let begin = -open / 2.0;
+    let circle = Circle { center, radius };
+    let mut turns: Vec<f64> = (circle.meetings(path, reach.feet()).into_iter())
+        .map(|azimuth| (azimuth - first.azimuth().radians()) * hand)
+        .map(|turned| begin + (turned - begin).rem_euclid(TAU))
+        .collect();
+    turns.extend([begin, begin + TAU]);
+    turns.sort_by(f64::total_cmp);
+    let at = |turned: f64| {
+        let (sin, cos) = (turned * hand).sin_cos();
+        center + first * cos + first.turned_right() * sin
+    };
+    let within = turns.iter().zip(turns.iter().skip(1)).filter(|(a, b)| {
+        let middle = at(f64::midpoint(**a, **b));
+        distance_to_path(middle, path).is_some_and(|distance| distance <= reach)
+    });
+    let stretches = within.map(|(a, b)| Stretch {
+        from: Shift::saturating(a * radius),
+        to: Shift::saturating(b * radius),
+    });
+    joined(stretches.collect())
+}
+
+/// A circle on which holes stand.
+struct Circle {
+    center: Point,
+    radius: f64,
+}
+
+impl Circle {
+    /// The azimuths, in radians, at which the distance from the path may become
+    /// `reach`: where the circle meets the round ends and the edges of the strip
+    /// about each piece.
+    fn meetings(&self, path: &[Point], reach: f64) -> Vec<f64> {
+        let mut found = Vec::new();
+        for &end in path {
+            let way = end - self.center;
+            let apart = way.length().feet();
+            let cos = (self.radius * self.radius + apart * apart - reach * reach)
+                / (2.0 * self.radius * apart);
+            found.extend(both_sides(way.azimuth().radians(), cos));
+        }
+        for pair in path.windows(2) {
+            let [a, b] = pair else { continue };
+            let Some(across) = (*b - *a).unit().map(Displacement::turned_right) else {
+                continue;
+            };
+            let off = across.dot(self.center - *a);
+            for edge in [reach, -reach] {
+                let cos = (edge - off) / self.radius;
+                found.extend(both_sides(across.azimuth().radians(), cos));
+            }
+        }
+        found
+    }
+}
+
+/// The two azimuths whose angle from the given one has this cosine.
+fn both_sides(azimuth: f64, cos: f64) -> impl Iterator<Item = f64> {
+    let angle = (-1.0..=1.0).contains(&cos).then(|| cos.acos());
+    angle
+        .into_iter()
+        .flat_map(move |angle| [azimuth - angle, azimuth + angle])
 }
 
 /// Returns the given stretches in order, those that touch made one.

@@ -184,6 +184,16 @@ impl Piece {
         bow.center + first * cos + first.turned_right() * sin
     }
 
+    /// The unit displacement along the piece at a station.
+    pub(crate) fn way_at(&self, station: f64) -> Displacement {
+        match self.bow {
+            None => self.along,
+            Some(bow) => {
+                (self.at(station) - bow.center).turned_right() * (bow.sweep.signum() / bow.radius)
+            }
+        }
+    }
+
     /// How far a place is from the nearest place of the piece, in feet.
     pub(crate) fn distance(&self, place: Displacement) -> f64 {
         if (0.0..=self.length).contains(&self.station(place)) {

@@ -3,6 +3,7 @@
 
 use std::f64::consts::PI;
 
+use crate::angle::Angle;
 use crate::length::Length;
 use crate::standards;
 use crate::stock::Cutting;
@@ -39,6 +40,9 @@ pub struct Product {
     pub parts: Vec<Part>,
     /// How it follows sloping ground.
     pub slope: SlopeLimits,
+    /// How far it turns at most at a post between two sections; `None` where that is
+    /// not known.
+    pub most_turn: Option<Angle>,
 }
 
 /// How a product follows sloping ground.

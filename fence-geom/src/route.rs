@@ -1,5 +1,5 @@
-//! The fence itself: straight runs from flag to flag along the offset lines, to
-//! and from the house.
+//! The fence itself: runs from flag to flag along the offset lines, straight or on
+//! an arc, to and from the house.
 //!
 //! Flags and string mark the outside face of the posts, the face away from the
 //! yard. A post's center, and its hole's, stand half a post's width from the
@@ -9,7 +9,7 @@ use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::corner::{CornerError, corner_post_face};
 use crate::length::{Length, Shift};
-use crate::offset::OffsetRing;
+use crate::offset::{Join, OffsetRing};
 use crate::piece::Piece;
 use crate::point::{Displacement, Point};
 use crate::ring::{Place, Ring, Side, Turn};
@@ -26,6 +26,12 @@ const CROSSING_FEET: f64 = 0.125 / 12.0;
 
 /// Nearer than this to an arc, in feet, is on it.
 const ROUNDING_FEET: f64 = 1e-9;
+
+/// Where pins and deed leave a curve not quite tangent to its neighbor, the offset line
+/// goes straight on past its arc to the miter. Up to this length, in feet, the arc is
+/// carried on instead: it is off the straight piece by the square of that over twice
+/// the radius, 1/16 in at 24 ft.
+const CARRIED_ON_FEET: f64 = 0.5;
 
 /// A place where the fence turns or ends.
 #[derive(Clone, Debug, PartialEq)]
@@ -141,7 +147,7 @@ pub struct FaceRange {
     pub most: Shift,
 }
 
-/// A straight piece of fence between two flags.
+/// A piece of fence between two flags: straight, or along the arc of a curved side.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
     /// The index of the flag it starts from.
@@ -150,9 +156,11 @@ pub struct Run {
     pub to: usize,
     /// The two ends of the string.
     pub string: (Point, Point),
+    /// How the string goes from the one to the other.
+    pub shape: Side,
     /// From flag to flag along the string.
     pub length: Length,
-    /// The way to face, walking the run.
+    /// The way to face at the start, walking the run.
     pub azimuth: Azimuth,
     /// The hand on which the yard lies, walking the run.
     pub yard: Turn,
@@ -211,8 +219,8 @@ impl Route {
             let ends = (moved.flags.get(run.from), moved.flags.get(run.to));
             if let (Some(from), Some(to)) = ends {
                 run.string = (from.at, to.at);
-                run.length = from.at.distance(to.at);
-                run.azimuth = (to.at - from.at).azimuth();
+                run.length = run.shape.length_of(from.at.distance(to.at));
+                run.azimuth = run.ways()[0].azimuth();
             }
         }
         set_ends(&mut moved.runs, &moved.flags);
@@ -234,13 +242,29 @@ pub enum RouteError {
         /// How many there are.
         stops: usize,
     },
-    /// Fence along a curved side of the lot.
+    /// A wall's line to a curved side of the lot.
     #[error(
-        "side {side} of the lot is an arc, and a route goes along straight sides only: end one route where the arc begins, start another where it ends, and lay the curved run out by itself"
+        "{name}: side {side} of the lot is an arc, and a line off a wall is led to straight sides only: give a place along the side, from the flag at one of its ends"
     )]
     Curved {
+        /// The stop.
+        name: String,
         /// The name of the side.
         side: String,
+    },
+    /// A run past the end of an arc.
+    #[error(
+        "the run from {from} to {to} would leave the arc of side {side}, whose line goes straight on past it: add a stop where the arc ends; it goes from {ends}"
+    )]
+    PastArc {
+        /// The flag it starts from.
+        from: String,
+        /// The flag it goes to.
+        to: String,
+        /// The side.
+        side: String,
+        /// The corners at the ends of the arc.
+        ends: String,
     },
     /// No such corner.
     #[error("there is no corner {name:?}: the offset line has {known}")]
@@ -455,37 +479,65 @@ impl Run {
     /// Returns the place on the string at station `s` from the start.
     #[must_use]
     pub fn string_at(&self, s: Shift) -> Point {
-        self.string.0 + self.along() * s.feet()
+        self.string.0 + self.piece().at(s.feet())
     }
 
     /// Returns the center of a post, and of its hole, whose middle is at station
     /// `s`: half the post's width off the string, toward the yard.
     #[must_use]
     pub fn post_center(&self, s: Shift, width: Length) -> Point {
-        self.string_at(s) + self.toward_yard() * (width.feet() / 2.0)
+        self.inside_string(s, width.feet() / 2.0)
     }
 
     /// Returns the station of a place: where its square foot on the string falls.
     #[must_use]
     pub fn station(&self, place: Point) -> Shift {
-        Shift::saturating((place - self.string.0).dot(self.along()))
+        Shift::saturating(self.piece().station(place - self.string.0))
     }
 
-    /// Returns the direction square off the string toward the yard.
+    /// Returns the direction square off the string toward the yard at station `s`.
     #[must_use]
-    pub fn yard_direction(&self) -> Azimuth {
-        self.toward_yard().azimuth()
+    pub fn yard_direction(&self, s: Shift) -> Azimuth {
+        self.toward_yard(s).azimuth()
     }
 
-    fn along(&self) -> Displacement {
-        (self.string.1 - self.string.0).unit().unwrap_or_default()
+    /// Returns the center of the arc of a curved run; `None` for a straight one.
+    #[must_use]
+    pub fn center(&self) -> Option<Point> {
+        let bow = self.piece().bow?;
+        Some(self.string.0 + bow.center)
     }
 
-    fn toward_yard(&self) -> Displacement {
+    /// Returns the radius of the string of a curved run; `None` for a straight one.
+    #[must_use]
+    pub fn radius(&self) -> Option<Length> {
+        Some(Length::saturating(self.piece().bow?.radius))
+    }
+
+    /// The place so many feet off the string toward the yard.
+    pub(crate) fn inside_string(&self, s: Shift, feet: f64) -> Point {
+        self.string_at(s) + self.toward_yard(s) * feet
+    }
+
+    /// One foot on along the string, at its start and at its end.
+    pub(crate) fn ways(&self) -> [Displacement; 2] {
+        let piece = self.piece();
+        [piece.way_at(0.0), piece.way_at(piece.length)]
+    }
+
+    /// One foot off the string toward the yard.
+    pub(crate) fn toward_yard(&self, s: Shift) -> Displacement {
+        let right = self.piece().way_at(s.feet()).turned_right();
         match self.yard {
-            Turn::Right => self.along().turned_right(),
-            Turn::Left => -self.along().turned_right(),
+            Turn::Right => right,
+            Turn::Left => -right,
         }
+    }
+
+    /// The string, counted from its start.
+    fn piece(&self) -> Piece {
+        let way = self.string.1 - self.string.0;
+        self.shape.piece(Displacement::default(), way)
     }
 }
 
@@ -525,6 +577,9 @@ pub fn end_face(end: RunEnd, width: Length) -> Result<FaceRange, CornerError> {
 }
 
 /// Returns the fence through the given stops.
+///
+/// Between two stops on the offset line of a curved side the run follows the arc;
+/// between any other two it is straight.
 ///
 /// `closed` joins the last stop to the first. `yard` is the hand on which the
 /// enclosed side lies, walking the stops in order; it may be left out where a run
@@ -651,14 +706,37 @@ pub(crate) fn all_stand_on(offset: &OffsetRing, stops: &[Stop]) -> bool {
 }
 
 fn corner_flag(offset: &OffsetRing, name: &str) -> Result<Point, RouteError> {
-    let (_, corner) = offset
-        .ring()
-        .corner(name)
-        .ok_or_else(|| RouteError::UnknownCorner {
-            name: name.to_owned(),
-            known: names(offset.ring()),
-        })?;
-    Ok(corner.at)
+    let index = corner_index(offset, name).ok_or_else(|| RouteError::UnknownCorner {
+        name: name.to_owned(),
+        known: names(offset.ring()),
+    })?;
+    Ok(offset.ring().ends(index).0.at)
+}
+
+/// The flag of a corner by its name; that of the miter, where an arc ends a little
+/// before it.
+fn corner_index(offset: &OffsetRing, name: &str) -> Option<usize> {
+    let (index, _) = offset.ring().corner(name)?;
+    let n = offset.ring().len();
+    let before = (index + n - 1) % n;
+    let miter = [(before, 1), (index, 0)]
+        .into_iter()
+        .find_map(|(arc, end)| carried_on(offset, arc, end));
+    Some(miter.unwrap_or(index))
+}
+
+/// The miter to which an arc of the offset ring may be carried on at its start, 0, or
+/// its end, 1.
+fn carried_on(offset: &OffsetRing, arc: usize, end: usize) -> Option<usize> {
+    let ring = offset.ring();
+    let n = ring.len();
+    let (last, straight, miter) = match end {
+        0 => (arc, (arc + n - 1) % n, (arc + n - 1) % n),
+        _ => ((arc + 1) % n, (arc + 1) % n, (arc + 2) % n),
+    };
+    let tangent = offset.corners().get(last)?.join == Join::Tangent;
+    let short = ring.side_length(straight).feet() <= CARRIED_ON_FEET;
+    (tangent && short && is_arc(ring, arc) && !is_arc(ring, straight)).then_some(miter)
 }
 
 fn names(ring: &Ring) -> String {
@@ -666,24 +744,23 @@ fn names(ring: &Ring) -> String {
     names.join(", ")
 }
 
-/// The side of the offset ring that belongs to the lot's straight side of that
-/// name.
+/// The side of the offset ring that belongs to the lot's side of that name. The
+/// line of an arc may go straight on past the arc: then it is the arc itself.
 fn offset_side(offset: &OffsetRing, name: &str) -> Result<usize, RouteError> {
     let lot = offset.source();
-    let side = lot.side(name);
-    if let Some(side) = side.filter(|&side| is_arc(lot, side)) {
-        return Err(RouteError::Curved {
-            side: lot.side_name(side),
-        });
-    }
-    side.and_then(|side| (0..offset.ring().len()).find(|&k| offset.source_side(k) == Some(side)))
-        .ok_or_else(|| {
-            let sides: Vec<String> = (0..lot.len()).map(|i| lot.side_name(i)).collect();
-            RouteError::UnknownSide {
-                name: name.to_owned(),
-                known: sides.join(", "),
-            }
-        })
+    let of_side = |side: usize| {
+        let on = |k: &usize| offset.source_side(*k) == Some(side);
+        let curved = |k: &usize| on(k) && is_arc(offset.ring(), *k) == is_arc(lot, side);
+        let mut all = 0..offset.ring().len();
+        all.clone().find(curved).or_else(|| all.find(on))
+    };
+    lot.side(name).and_then(of_side).ok_or_else(|| {
+        let sides: Vec<String> = (0..lot.len()).map(|i| lot.side_name(i)).collect();
+        RouteError::UnknownSide {
+            name: name.to_owned(),
+            known: sides.join(", "),
+        }
+    })
 }
 
 fn is_arc(ring: &Ring, side: usize) -> bool {
@@ -699,10 +776,18 @@ fn on_side(
 ) -> Result<Point, RouteError> {
     let k = offset_side(offset, side)?;
     let (first, second) = offset.ring().ends(k);
-    let (start, end) = if first.name == from {
-        (first.at, second.at)
-    } else if second.name == from {
-        (second.at, first.at)
+    let piece = offset.ring().piece(k);
+    let corner = corner_index(offset, from);
+    let index = |name: &str| offset.ring().corner(name).map(|(index, _)| index);
+    let is_end = |end: usize, name: &str| {
+        corner.is_some() && (corner == index(name) || corner == carried_on(offset, k, end))
+    };
+    let at = corner.map_or(first.at, |corner| offset.ring().ends(corner).0.at);
+    let base = piece.station(at - offset.ring().origin());
+    let station = if is_end(0, &first.name) {
+        base + distance.feet()
+    } else if is_end(1, &second.name) {
+        base - distance.feet()
     } else {
         return Err(RouteError::NotAnEnd {
             side: side.to_owned(),
@@ -710,9 +795,8 @@ fn on_side(
             ends: format!("{} or {}", first.name, second.name),
         });
     };
-    let way = end - start;
-    check_station(name, side, distance.feet(), way.length())?;
-    Ok(start + way.unit().unwrap_or_default() * distance.feet())
+    check_station(name, side, station, Length::saturating(piece.length))?;
+    Ok(offset.ring().origin() + piece.at(station))
 }
 
 fn check_station(name: &str, side: &str, feet: f64, length: Length) -> Result<(), RouteError> {
@@ -772,6 +856,12 @@ fn meeting(
     side: &str,
 ) -> Result<(Point, f64), RouteError> {
     let k = offset_side(offset, side)?;
+    if is_arc(offset.ring(), k) {
+        return Err(RouteError::Curved {
+            name: name.to_owned(),
+            side: side.to_owned(),
+        });
+    }
     let line = offset.ring().chord(k);
     let start = offset.ring().ends(k).0.at;
     let along = line.unit().unwrap_or_default();
@@ -805,33 +895,84 @@ fn run(offset: &OffsetRing, flags: &[Flag], from: usize, to: usize) -> Result<Ru
         });
     }
     let ring = offset.ring();
-    let line = (0..ring.len()).find(|&k| {
-        let piece = ring.piece(k);
-        let off = |p: Point| piece.distance(p - ring.origin());
-        [start.at, end.at]
-            .into_iter()
-            .all(|p| off(p) < ON_LINE_FEET)
-    });
-    let side = line.and_then(|k| offset.source_side(k));
-    if let (Some(k), Some(side)) = (line, side)
-        && is_arc(ring, k)
-    {
-        return Err(RouteError::Curved {
-            side: offset.source().side_name(side),
-        });
+    let on = |k: usize, p: Point| ring.piece(k).distance(p - ring.origin()) < ON_LINE_FEET;
+    let on_carried = |k: usize, p: Point| {
+        let miters = [0, 1].map(|end| carried_on(offset, k, end));
+        let mut miters = miters.into_iter().flatten();
+        miters.any(|miter| ring.ends(miter).0.at.distance(p).feet() < ON_LINE_FEET)
+    };
+    let both = |is_on: &dyn Fn(Point) -> bool| is_on(start.at) && is_on(end.at);
+    let line = (0..ring.len())
+        .find(|&k| both(&|p| on(k, p)))
+        .or_else(|| (0..ring.len()).find(|&k| both(&|p| on(k, p) || on_carried(k, p))));
+    if line.is_none() {
+        refuse_past_arc(offset, start, end)?;
     }
-    Ok(Run {
+    let side = line.and_then(|k| offset.source_side(k));
+    let shape = line.map_or(Side::Line, |k| {
+        let stations = [start.at, end.at].map(|p| ring.piece(k).station(p - ring.origin()));
+        part_of(&ring.piece(k), stations)
+    });
+    let mut run = Run {
         from,
         to,
         string: (start.at, end.at),
-        length: way.length(),
+        shape,
+        length: shape.length_of(way.length()),
         azimuth: way.azimuth(),
         yard: offset.ring().interior(),
         side,
         string_to_line: side.and_then(|i| offset.distances().get(i).copied()),
         start: RunEnd::Free,
         end: RunEnd::Free,
+    };
+    run.azimuth = run.ways()[0].azimuth();
+    Ok(run)
+}
+
+/// Refuses a straight run between two corners of one arc that lie past its ends.
+fn refuse_past_arc(offset: &OffsetRing, start: &Flag, end: &Flag) -> Result<(), RouteError> {
+    let sides = |flag: &Flag| match &flag.stop {
+        Stop::Corner { corner } => {
+            let index = corner_index(offset, corner);
+            let corner = index.and_then(|index| offset.corners().get(index));
+            corner.map(|corner| [corner.before, corner.after])
+        }
+        _ => None,
+    };
+    let (Some(start_sides), Some(end_sides)) = (sides(start), sides(end)) else {
+        return Ok(());
+    };
+    let ring = offset.ring();
+    let shared = |k: &usize| {
+        let side = offset.source_side(*k);
+        let hangs = |sides: [usize; 2]| side.is_some_and(|side| sides.contains(&side));
+        is_arc(ring, *k) && hangs(start_sides) && hangs(end_sides)
+    };
+    let Some(arc) = (0..ring.len()).find(shared) else {
+        return Ok(());
+    };
+    let (first, last) = ring.ends(arc);
+    Err(RouteError::PastArc {
+        from: start.name.clone(),
+        to: end.name.clone(),
+        side: offset
+            .source_side(arc)
+            .map_or_else(String::new, |side| offset.source().side_name(side)),
+        ends: format!("{} to {}", first.name, last.name),
     })
+}
+
+/// The part of a piece from one station to another.
+fn part_of(piece: &Piece, [from, to]: [f64; 2]) -> Side {
+    let Some(bow) = piece.bow else {
+        return Side::Line;
+    };
+    let sweep = (to - from) / bow.radius * bow.sweep.signum();
+    Side::Arc {
+        delta: Angle::of_radians(sweep.abs()),
+        turn: if sweep > 0.0 { Turn::Right } else { Turn::Left },
+    }
 }
 
 /// The hand of the yard: what was given, which no run on a side may contradict,
@@ -846,7 +987,10 @@ fn yard_hand(
     let mut hand = given;
     for run in runs {
         let Some(side) = run.side else { continue };
-        let with_ring = lot.chord(side).dot(run.string.1 - run.string.0) > 0.0;
+        let with_ring = match (lot.sides().get(side), run.shape) {
+            (Some(&Side::Arc { turn: around, .. }), Side::Arc { turn, .. }) => turn == around,
+            _ => lot.chord(side).dot(run.string.1 - run.string.0) > 0.0,
+        };
         let found = if with_ring {
             lot.interior()
         } else {
@@ -883,7 +1027,7 @@ fn check_turns(flags: &[Flag], runs: &[Run]) -> Result<(), RouteError> {
             continue;
         };
         // Under a degree the two runs lie on each other.
-        let back = run.azimuth.reversed().clockwise_to(next.azimuth).degrees();
+        let back = back_from_end(run).clockwise_to(next.azimuth).degrees();
         if !(1.0..=359.0).contains(&back) {
             let (_, name) = run_names(flags, run);
             return Err(RouteError::TurnsBack { name });
@@ -909,13 +1053,18 @@ fn set_ends(runs: &mut [Run], flags: &[Flag]) {
 /// The corner between a run that arrives and one that leaves.
 fn corner_end(arriving: &Run, leaving: &Run) -> RunEnd {
     // From the way on to the way back, turning through the yard.
-    let (on, back) = (leaving.azimuth, arriving.azimuth.reversed());
+    let (on, back) = (leaving.azimuth, back_from_end(arriving));
     RunEnd::Corner {
         interior: match leaving.yard {
             Turn::Right => on.clockwise_to(back),
             Turn::Left => back.clockwise_to(on),
         },
     }
+}
+
+/// The way back along a run from its end.
+fn back_from_end(run: &Run) -> Azimuth {
+    run.ways()[1].azimuth().reversed()
 }
 
 /// What stands at a stop where the fence starts or ends.
@@ -958,14 +1107,21 @@ fn check_run(lot: &Ring, buildings: &[Ring], flags: &[Flag], run: &Run) -> Resul
 /// Where a run first comes to the inside or the outside of a ring.
 fn comes(run: &Run, ring: &Ring, wanted: Place) -> Option<Point> {
     let tolerance = Length::saturating(CROSSING_FEET);
-    let mut pieces = pieces(ring, run.string)?.into_iter();
-    let (at, _) = pieces.find(|(_, middle)| ring.locate(*middle, tolerance) == wanted)?;
-    Some(at)
+    let stations = match run.shape {
+        Side::Line => crossings(ring, run.string)?,
+        Side::Arc { .. } => crossings_of_arc(ring, run),
+    };
+    let mut parts = stations.iter().zip(stations.iter().skip(1));
+    let (at, _) = parts.find(|(from, to)| {
+        let middle = run.string_at(Shift::saturating(f64::midpoint(**from, **to)));
+        ring.locate(middle, tolerance) == wanted
+    })?;
+    Some(run.string_at(Shift::saturating(*at)))
 }
 
-/// Cuts a string where it crosses the sides of a ring; returns the start and the
-/// middle of each piece. No piece lies on both sides of the ring.
-fn pieces(ring: &Ring, string: (Point, Point)) -> Option<Vec<(Point, Point)>> {
+/// The stations, ends included and in order, at which a straight string is cut so
+/// that no piece lies on both sides of the ring.
+fn crossings(ring: &Ring, string: (Point, Point)) -> Option<Vec<f64>> {
     let way = string.1 - string.0;
     let along = way.unit()?;
     let mut stations = vec![0.0, way.length().feet()];
@@ -985,15 +1141,28 @@ fn pieces(ring: &Ring, string: (Point, Point)) -> Option<Vec<(Point, Point)>> {
         // A corner on the string cuts it as well, where a side lies along it.
         stations.push((from - string.0).dot(along));
     }
-    stations.retain(|s| (0.0..=way.length().feet()).contains(s));
+    Some(in_order(stations, way.length()))
+}
+
+/// The same for a curved string.
+fn crossings_of_arc(ring: &Ring, run: &Run) -> Vec<f64> {
+    let start = run.string.0 - ring.origin();
+    let string = (run.shape).piece(start, start + (run.string.1 - run.string.0));
+    let mut stations = vec![0.0, string.length];
+    for i in 0..ring.len() {
+        let side = ring.piece(i);
+        string.meet(&side, ROUNDING_FEET, |contact| {
+            stations.push(string.station(contact.place([&string, &side])));
+        });
+        stations.push(string.station(side.from));
+    }
+    in_order(stations, run.length)
+}
+
+fn in_order(mut stations: Vec<f64>, length: Length) -> Vec<f64> {
+    stations.retain(|s| (0.0..=length.feet()).contains(s));
     stations.sort_by(f64::total_cmp);
-    let starts = stations.iter();
-    Some(
-        starts
-            .zip(stations.iter().skip(1))
-            .map(|(s, t)| (string.0 + along * *s, string.0 + along * ((s + t) / 2.0)))
-            .collect(),
-    )
+    stations
 }
 
 #[cfg(test)]

@@ -11,7 +11,7 @@ use fence_geom::{
 use crate::Exit;
 use crate::contract::offset::{
     OffsetAnswer, OffsetCheck, OffsetCornerRow, OffsetEventKind, OffsetEventRow, OffsetJoin,
-    OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide,
+    OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide, OffsetTurn,
 };
 use crate::drawing::offset_svg;
 use crate::gis_ring::{MapGround, MapUnit};
@@ -388,11 +388,37 @@ fn print_flags(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()>
         }
         print_corner(corner, out)?;
     }
+    print_arcs(answer, out)?;
     if answer.corners.iter().any(is_off_the_end) {
         writeln!(
             out,
             "\nA minus sign: off the end of that side, past the pin."
         )?;
+    }
+    Ok(())
+}
+
+/// Where the line is curved, and how.
+fn print_arcs(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    for ring in &answer.rings {
+        let next = ring.iter().cycle().skip(1);
+        for (from, to) in ring.iter().zip(next) {
+            let Some(arc) = &from.arc_to_next else {
+                continue;
+            };
+            let hand = match arc.turn {
+                OffsetTurn::Left => "left",
+                OffsetTurn::Right => "right",
+            };
+            writeln!(
+                out,
+                "\nFrom {} to {} along an arc: radius {}, turning {:.3}° to the {hand}",
+                from.name,
+                to.name,
+                crew(arc.radius_ft)?,
+                arc.delta_deg
+            )?;
+        }
     }
     Ok(())
 }

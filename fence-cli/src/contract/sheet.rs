@@ -327,10 +327,52 @@ pub(crate) struct SheetRun {
     pub(crate) sections: Vec<SheetSection>,
     /// The run over its ground; null where the ground was not read.
     pub(crate) ground: Option<GroundAnswer>,
+    /// The run on its arc; null where it is straight. Its stations count along the
+    /// arc, and `bearing` is that of the tangent at its start.
+    pub(crate) arc: Option<SheetArc>,
     /// Where holes are dug by hand.
     pub(crate) hand_dig: Vec<SheetStretch>,
     /// Where no hole may be.
     pub(crate) no_dig: Vec<SheetStretch>,
+}
+
+/// A run on an arc: its posts on a circle, its sections chords.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetArc {
+    /// The center of the arc.
+    pub(crate) center: PlaceRow,
+    /// Whether a tape can be held at the center and pulled to the posts.
+    pub(crate) center_in_reach: bool,
+    /// The radius of the string.
+    pub(crate) radius_ft: f64,
+    /// The angle at the center from the start to the end.
+    pub(crate) delta_deg: f64,
+    /// The hand to which the arc turns.
+    pub(crate) turn: TieSide,
+    /// The radius on which the centers of the posts stand.
+    pub(crate) post_radius_ft: f64,
+    /// How much farther in they stand than half of the widest post.
+    pub(crate) moved_in_in: f64,
+    /// The turn at a post between two full sections.
+    pub(crate) full_turn_deg: f64,
+    /// How far full sections and gates miss their width, at the worst.
+    pub(crate) misfit_in: f64,
+    /// How each post is set, in the order of `posts`.
+    pub(crate) posts: Vec<SheetArcPost>,
+}
+
+/// How a post on an arc is set, off a string pulled straight from the start of the run
+/// to its end.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SheetArcPost {
+    /// How far the fence turns here: at an end from the arc's tangent.
+    pub(crate) turn_deg: f64,
+    /// From the start along the straight string.
+    pub(crate) along_chord_in: f64,
+    /// From there square off to the center: positive toward the yard.
+    pub(crate) off_chord_in: f64,
+    /// From its center to that of the next post; null at the last.
+    pub(crate) to_next_in: Option<f64>,
 }
 
 /// Moves of lines within their bands.
@@ -386,6 +428,9 @@ pub(crate) struct SheetPost {
     pub(crate) north_ft: f64,
     /// Its center: feet east of the origin.
     pub(crate) east_ft: f64,
+    /// How much farther it stands from the string than half its width: on an arc, and
+    /// where the run meets one.
+    pub(crate) moved_in_in: f64,
 }
 
 /// The place of a post in the fence.
@@ -517,6 +562,8 @@ pub(crate) enum CheckKind {
     Gap,
     /// Whether posts are sold as long as the ground needs them.
     PostLength,
+    /// Whether the product turns as much at a post as an arc needs.
+    Turn,
     /// Anything else.
     Other,
 }

@@ -3,7 +3,9 @@
 //!
 //! The wanderer walks from left to right, so that stations grow to the right.
 
-use fence_geom::{Fill, Length, LengthStyle, PostKind, Product, RunReport, SectionReport, Shift};
+use fence_geom::{
+    Fill, Length, LengthStyle, PostKind, Product, RunReport, SectionReport, Shift, Side,
+};
 use svg::Document;
 use svg::node::element::Group;
 
@@ -111,9 +113,10 @@ impl Elevation {
                 (section.bottom_from, section.bottom_to)
             });
             let (look, label) = look(section);
+            let (from_station, to_station) = drawn_between(run, section);
             ElevationSection {
-                from: section.from.feet(),
-                to: (section.from + section.clear.forward()).feet(),
+                from: from_station,
+                to: to_station,
                 bottom_from: from.feet(),
                 bottom_to: to.feet(),
                 height: panel.feet(),
@@ -132,7 +135,10 @@ impl Elevation {
                 run.to,
                 crew(run.length)
             ),
-            stations: "TAPE LEVEL",
+            stations: match run.shape {
+                Side::Line => "TAPE LEVEL",
+                Side::Arc { .. } => "along the arc, drawn unrolled,",
+            },
             length: run.length.feet(),
             ground: ground.map_or_else(
                 || vec![(0.0, 0.0), (run.length.feet(), 0.0)],
@@ -227,6 +233,17 @@ impl Elevation {
             None => 0.0,
         }
     }
+}
+
+/// Where a section is drawn. A chord on a line that curves into the yard is longer than
+/// the string beside it, so there it ends where the next post does.
+fn drawn_between(run: &RunReport, section: &SectionReport) -> (f64, f64) {
+    let from = section.from.feet();
+    let to = from + section.clear.feet();
+    let mut posts = run.posts.iter().map(|post| post.station.feet());
+    let next = posts.find(|station| *station > from);
+    let fits = run.arc.is_some().then_some(next).flatten();
+    (from, fits.map_or(to, |next| to.min(next)))
 }
 
 fn look(section: &SectionReport) -> (Look, String) {

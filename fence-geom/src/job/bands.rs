@@ -20,6 +20,7 @@ use crate::layout::{FewestCuts, LayoutStatus};
 use crate::length::{Length, Shift};
 use crate::point::{Displacement, Point};
 use crate::product::Build;
+use crate::ring::Side;
 use crate::route::{Route, Run};
 use crate::trade::{RunCosts, trades as pairs};
 
@@ -55,6 +56,7 @@ pub(super) fn trades(
     if job.bands.sides.is_empty() || !cuts_at_all {
         return Ok(Vec::new());
     }
+    refuse_arcs(job, site)?;
     let lines = lines(job, plan, site)?;
     let hazards = hazards(job, site)?;
     let mut costs = Vec::new();
@@ -89,6 +91,16 @@ pub(super) fn trades(
     Ok(found)
 }
 
+/// On an arc flags and posts don't move linearly with the lines.
+fn refuse_arcs(job: &Job, site: &Site) -> Result<(), JobError> {
+    let routes = job.routes.iter().zip(&site.routes);
+    let mut runs = routes.flat_map(|(named, route)| route.runs.iter().zip(named.legs()));
+    match runs.find(|(run, _)| run.shape != Side::Line) {
+        None => Ok(()),
+        Some((_, (_, name))) => Err(JobError::BandsOnArc { run: name.clone() }),
+    }
+}
+
 /// Cuts and hand-dug holes of all runs; nothing where a run has no layout.
 fn sums<'a>(runs: impl IntoIterator<Item = &'a RunReport>) -> Option<(i64, i64)> {
     runs.into_iter().try_fold((0, 0), |(cuts, hand), run| {
@@ -109,8 +121,8 @@ fn laid_out(job: &Job) -> Result<Option<(i64, i64)>, JobError> {
     let mut sum = (0, 0);
     for (named, route) in job.routes.iter().zip(&site.routes) {
         for (run, (_, name)) in route.runs.iter().zip(named.legs()) {
-            let (layout, _) = Work::new(job, &hazards, run, name)?.laid_out()?;
-            let LayoutStatus::Optimal(best) = layout.status else {
+            let laid_out = Work::new(job, &hazards, run, name, [None; 2])?.laid_out()?;
+            let LayoutStatus::Optimal(best) = laid_out.layout.status else {
                 return Ok(None);
             };
             sum.0 += best.objective.cuts;
@@ -332,7 +344,8 @@ impl<'a> RunTable<'a> {
                 rest /= moves.len();
             }
             let run = self.moved(&steps, turned);
-            let work = Work::new(self.job, self.hazards.iter().copied(), &run, self.name)?;
+            let hazards = self.hazards.iter().copied();
+            let work = Work::new(self.job, hazards, &run, self.name, [None; 2])?;
             let Some(request) = work.counted_request()? else {
                 costs.push(None);
                 continue;

@@ -2,6 +2,8 @@
 
 use super::Job;
 use super::report::{Fill, Finding, GateReport, JobReport, RunReport};
+use crate::angle::Angle;
+use crate::arc_layout::least_arc_radius;
 use crate::estimate::Verdict;
 use crate::layout::{Blocking, LayoutStatus};
 use crate::length::Length;
@@ -14,6 +16,9 @@ const SWING_STEPS: u32 = 12;
 
 /// Leaf and wall may touch by this much, in feet: 1/8 in, what a tape shows.
 const TOUCHING_FEET: f64 = 0.125 / 12.0;
+
+/// A turn may pass its limit by what rounding leaves, in radians.
+const HAIR: f64 = 1e-9;
 
 /// Into how many chords an arc is parted: a half circle of 100 ft radius is then
 /// off them by 0.03 ft at most.
@@ -31,6 +36,7 @@ pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec
         all.extend(inside(job, run));
         all.extend(holes(job, report, run));
         all.extend(ground(job, run));
+        all.extend(arc(job, run));
         all.extend(swings(job, report, run, buildings));
     }
     // A stable sort: the order of the work stays within each group.
@@ -254,6 +260,21 @@ fn ground(job: &Job, run: &RunReport) -> Vec<Finding> {
         );
     }
     found
+}
+
+/// An arc that the panels can't turn along.
+fn arc(job: &Job, run: &RunReport) -> Option<Finding> {
+    let (arc, limit) = (run.arc.as_ref()?, job.product.most_turn?);
+    let between = arc.posts.len().saturating_sub(2);
+    let turns = arc.posts.iter().skip(1).take(between);
+    let most = turns.map(|post| post.turn.radians()).fold(0.0, f64::max);
+    let pitch = job.product.full + job.product.posts.line.width;
+    (most > limit.radians() + HAIR).then(|| Finding::TurnsTooMuch {
+        run: run.name.clone(),
+        turn: Angle::of_radians(most),
+        limit,
+        least_radius: least_arc_radius(pitch, limit),
+    })
 }
 
 /// A ring as a path that comes back to its first corner, its arcs in chords.

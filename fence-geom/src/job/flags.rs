@@ -7,7 +7,7 @@ use crate::estimate::{Estimate, Sigma, propagate};
 use crate::intersect::{TapesMeet, tapes_meet};
 use crate::length::Length;
 use crate::offset::OffsetRing;
-use crate::point::Point;
+use crate::point::{Displacement, Point};
 use crate::ring::Turn;
 use crate::route::{Flag, Stop};
 use crate::ties::{TwoTapes, best_ties};
@@ -56,16 +56,13 @@ impl Flags {
     }
 
     /// Returns the standard error, in feet, of a string between flags `from` and
-    /// `to` across its direction, at its worse end. A wall is where it is.
-    pub(super) fn across(&self, from: usize, to: usize) -> Sigma {
+    /// `to` across its directions there, at its worse end. A wall is where it is.
+    pub(super) fn across(&self, from: usize, to: usize, ways: [Displacement; 2]) -> Sigma {
         let (Some(start), Some(end)) = (self.reports.get(from), self.reports.get(to)) else {
             return Sigma::UNKNOWN;
         };
-        let across = (end.at - start.at).unit().map(|way| way.turned_right());
-        let Some(across) = across else {
-            return Sigma::UNKNOWN;
-        };
-        let one = |i: usize, flag: &FlagReport| {
+        let one = |i: usize, flag: &FlagReport, way: Displacement| {
+            let across = way.turned_right();
             if flag.wall {
                 return Sigma::ZERO;
             }
@@ -81,7 +78,7 @@ impl Flags {
             let variance = n * n * nn + 2.0 * n * e * ne + e * e * ee;
             Sigma::computed(variance.max(0.0).sqrt())
         };
-        worse(one(from, start), one(to, end))
+        worse(one(from, start, ways[0]), one(to, end, ways[1]))
     }
 }
 

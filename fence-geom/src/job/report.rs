@@ -13,7 +13,7 @@ use crate::obstacle::Stretch;
 use crate::offset::Offset;
 use crate::point::Point;
 use crate::product::PostKind;
-use crate::ring::Turn;
+use crate::ring::{Side, Turn};
 use crate::square::CornerAnswer;
 use crate::takeoff::{RunCount, Takeoff};
 use crate::ties::{NoTies, TwoTapes};
@@ -116,7 +116,9 @@ pub struct TurnReport {
     pub interior: Angle,
     /// Its standard error, in radians: what the survey leaves open.
     pub sigma: Sigma,
-    /// The tapes that check it; `None` where a run is too short for them.
+    /// Whether one of the two runs is on an arc, and turns with its tangent.
+    pub curved: bool,
+    /// The tapes that check it; `None` where a run is too short for them, or on an arc.
     pub check: Option<TurnCheck>,
 }
 
@@ -144,9 +146,11 @@ pub struct RunReport {
     pub start: Point,
     /// Where the string ends.
     pub end: Point,
-    /// From reference to reference.
+    /// Straight, or the arc from the start to the end.
+    pub shape: Side,
+    /// From reference to reference along the string.
     pub length: Length,
-    /// The way to face, walking the run.
+    /// The way to face at the start, walking the run.
     pub azimuth: Azimuth,
     /// The hand of the yard for one who walks the run.
     pub yard: Turn,
@@ -172,10 +176,51 @@ pub struct RunReport {
     pub sections: Vec<SectionReport>,
     /// The run over its ground, where the ground was read and there is a layout.
     pub ground: Option<GroundReport>,
+    /// The run on its arc, where it follows one and there is a layout.
+    pub arc: Option<ArcReport>,
     /// Where holes are dug by hand, from the run's start, and because of what.
     pub hand_dig: Vec<(Stretch, String)>,
     /// Where no hole may be, from the run's start, and because of what.
     pub no_dig: Vec<(Stretch, String)>,
+}
+
+/// A run on an arc: its posts on a circle, its sections chords.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ArcReport {
+    /// The center of the arc.
+    pub center: Point,
+    /// Whether a tape can be held at the center and pulled to the posts: it lies in the
+    /// lot, in no building, and the tape is long enough.
+    pub center_in_reach: bool,
+    /// The radius of the string.
+    pub radius: Length,
+    /// The radius on which the centers of the posts stand.
+    pub post_radius: Length,
+    /// How much farther in they stand than half of the widest post, so that no section
+    /// bulges past the line.
+    pub moved_in: Length,
+    /// The turn at a post between two full sections.
+    pub full_turn: Angle,
+    /// How far a full section or a gate misses its width, at the worst.
+    pub misfit: Length,
+    /// How each post is set, in the order of [`RunReport::posts`].
+    pub posts: Vec<ArcPostReport>,
+}
+
+/// How a post on an arc is set with tapes: off a string pulled straight from the start
+/// of the run to its end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ArcPostReport {
+    /// How far the fence turns here: from section to section, at an end from the
+    /// arc's tangent.
+    pub turn: Angle,
+    /// From the start along the straight string.
+    pub along_chord: Shift,
+    /// From there square off the straight string to the center of the post: positive
+    /// toward the yard.
+    pub off_chord: Shift,
+    /// From its center to that of the next post; `None` at the last.
+    pub to_next: Option<Length>,
 }
 
 /// A post of a run.
@@ -187,6 +232,9 @@ pub struct PostReport {
     pub station: Shift,
     /// Its center.
     pub at: Point,
+    /// How much farther it stands from the string than half its width: on an arc, and
+    /// where the run meets one.
+    pub moved_in: Length,
     /// Whether this run digs its hole.
     pub hole: bool,
     /// Whether the hole is dug by hand, and because of what.
@@ -207,6 +255,8 @@ pub struct SectionReport {
     pub rail: Length,
     /// The length to saw for a cut; `None` for other sections.
     pub saw: Option<Length>,
+    /// Its two ends, on the line from post to post.
+    pub ends: (Point, Point),
 }
 
 /// What fills a section.
@@ -383,6 +433,17 @@ pub enum Finding {
         needs: Length,
         /// The longest there is.
         longest: Length,
+    },
+    /// An arc on which the fence turns more at a post than the product does.
+    TurnsTooMuch {
+        /// The run.
+        run: String,
+        /// The most that it turns at a post.
+        turn: Angle,
+        /// What the product allows.
+        limit: Angle,
+        /// The least radius of post centers for full sections.
+        least_radius: Length,
     },
     /// Higher than the limit that was entered.
     TooHigh {

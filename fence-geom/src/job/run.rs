@@ -2,10 +2,11 @@
 //! on the ground.
 
 use super::flags::Flags;
-use super::on_ground;
 use super::report::{Fill, GateReport, PostReport, RunReport, SectionReport};
 use super::site::{Site, Spots};
 use super::{GatePlan, Job, JobError};
+use super::{on_arc, on_ground};
+use crate::arc_layout::{ArcLayout, ArcLine, centers_inside, lay_out_on_arc, runners_up_on_arc};
 use crate::estimate::Sigma;
 use crate::ground_layout::{
     GroundLayout, GroundLayoutError, GroundReport, lay_out_on_ground, request_on_ground,
@@ -13,14 +14,15 @@ use crate::ground_layout::{
 };
 use crate::layout::{
     Arrangement, Change, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus,
-    RunnerUp, SectionKind, WhichEnd, lay_out, runners_up,
+    PostPlace, RunnerUp, SectionKind, SectionPlace, WhichEnd, lay_out, runners_up,
 };
 use crate::length::{Length, Shift};
-use crate::obstacle::{Stretch, joined, stretches_within};
+use crate::obstacle::{Stretch, joined, stretches_within, stretches_within_on_arc};
 use crate::point::{Displacement, Point};
 use crate::product::{PostKind, Product};
 use crate::profile::Profile;
-use crate::route::{Route, Run, RunEnd, end_face};
+use crate::ring::{Side, Turn};
+use crate::route::{FaceRange, Route, Run, RunEnd, end_face};
 use crate::slope::SectionOnGround;
 use crate::standards::{PIN_CLEARANCE, PIN_HAND_DIG};
 use crate::takeoff::RunCount;
@@ -39,8 +41,38 @@ pub(super) struct Hazard {
     by_hand: Option<Length>,
 }
 
-/// The layout of a run, and over its ground where that was read.
-pub(super) type LaidOut = (Layout, Option<(Profile, GroundLayout)>);
+/// A run laid out.
+pub(super) struct LaidOut {
+    pub(super) layout: Layout,
+    over: Over,
+}
+
+/// What a run was laid out over.
+enum Over {
+    Level,
+    Ground(Profile, Box<GroundLayout>),
+    Arc(ArcLine, Box<ArcLayout>),
+}
+
+impl LaidOut {
+    fn ground(&self) -> Option<&GroundLayout> {
+        match &self.over {
+            Over::Ground(_, laid) => Some(laid),
+            Over::Level | Over::Arc(..) => None,
+        }
+    }
+
+    fn arc(&self) -> Option<&ArcLayout> {
+        match &self.over {
+            Over::Arc(_, laid) => Some(laid),
+            Over::Level | Over::Ground(..) => None,
+        }
+    }
+}
+
+/// How far inside their strings the post centers of the runs are that meet a run at
+/// its start and at its end, where those are on arcs.
+pub(super) type Beside = [Option<Length>; 2];
 
 /// A run on its way through the layout.
 pub(super) struct Work<'a> {
@@ -49,6 +81,8 @@ pub(super) struct Work<'a> {
     name: &'a str,
     gates: Vec<&'a GatePlan>,
     ends: [End; 2],
+    /// How far inside the string the post centers of a run on an arc are.
+    inside: Option<Length>,
     no_dig: Vec<Near>,
     hand_dig: Vec<Near>,
 }
@@ -58,6 +92,9 @@ pub(super) struct Work<'a> {
 struct End {
     kind: PostKind,
     request: LayoutEnd,
+    /// How far inside the string its post's center is, where that is not half the
+    /// post.
+    inside: Option<Length>,
 }
 
 /// Returns the marks and the pins with how far holes keep away from each.
@@ -98,14 +135,21 @@ pub(super) fn hazards(job: &Job, site: &Site) -> Result<Vec<Hazard>, JobError> {
 }
 
 impl Hazard {
-    /// The stretches of a run in which a hole center comes within `reach`. Posts of
-    /// other widths stand on other lines; all of them count.
-    fn near(&self, product: &Product, run: &Run, reach: Length) -> Vec<Near> {
-        let stretches = PostKind::ALL.into_iter().flat_map(|kind| {
-            let width = product.posts.of(kind).width;
-            let line =
-                [Shift::ZERO, run.length.forward()].map(|station| run.post_center(station, width));
-            stretches_within(line[0], line[1], &self.path, reach)
+    /// The stretches of a run in which a hole center comes within `reach`, for
+    /// centers so many feet inside its string.
+    fn near(&self, run: &Run, inside: &[f64], reach: Length) -> Vec<Near> {
+        let stretches = inside.iter().flat_map(|&feet| {
+            let [from, to] =
+                [Shift::ZERO, run.length.forward()].map(|station| run.inside_string(station, feet));
+            match (run.shape, run.center(), run.radius()) {
+                (Side::Arc { delta, turn }, Some(center), Some(radius)) => {
+                    let sweep = turn.signed(delta);
+                    let near = stretches_within_on_arc(center, from, sweep, &self.path, reach);
+                    let scale = radius.feet() / from.distance(center).feet();
+                    near.into_iter().map(|near| near.scaled(scale)).collect()
+                }
+                _ => stretches_within(from, to, &self.path, reach),
+            }
         });
         joined(stretches.collect())
             .into_iter()
@@ -138,13 +182,26 @@ pub(super) fn lay_out_runs(
     let hazards = hazards(job, site)?;
     let mut first_flag = 0;
     for (plan, route) in job.routes.iter().zip(&site.routes) {
-        for (run, (_, name)) in route.runs.iter().zip(plan.legs()) {
-            let work = Work::new(job, &hazards, run, name)?;
+        let named = || route.runs.iter().zip(plan.legs());
+        let inside = named()
+            .map(|(run, (_, name))| inside_on_arc(job, run, name))
+            .collect::<Result<Vec<_>, _>>()?;
+        let inside_at = |meets: &dyn Fn(&Run) -> bool| {
+            let mut runs = route.runs.iter().zip(&inside);
+            runs.find(|(run, _)| meets(run))
+                .and_then(|(_, inside)| *inside)
+        };
+        for (run, (_, name)) in named() {
+            let beside = [
+                inside_at(&|other| other.to == run.from),
+                inside_at(&|other| other.from == run.to),
+            ];
+            let work = Work::new(job, &hazards, run, name, beside)?;
             let (from, to) = (first_flag + run.from, first_flag + run.to);
             let pinned = [from, to]
                 .into_iter()
                 .all(|i| flags.reports.get(i).is_some_and(|flag| flag.settable));
-            let sigma = flags.across(from, to);
+            let sigma = flags.across(from, to, run.ways());
             reports.push(work.report(site, route, sigma, pinned)?);
         }
         first_flag += route.flags.len();
@@ -158,9 +215,11 @@ impl<'a> Work<'a> {
         hazards: impl IntoIterator<Item = &'h Hazard>,
         run: &'a Run,
         name: &'a str,
+        beside: Beside,
     ) -> Result<Self, JobError> {
-        let end = |end: RunEnd, arrives: bool| {
-            End::new(end, arrives, &job.product).map_err(|source| JobError::End {
+        let inside = inside_on_arc(job, run, name)?;
+        let end = |end: RunEnd, arrives: bool, beside: Option<Length>| {
+            End::new(end, arrives, &job.product, [inside, beside]).map_err(|source| JobError::End {
                 run: name.to_owned(),
                 source,
             })
@@ -169,19 +228,37 @@ impl<'a> Work<'a> {
             job,
             run,
             name,
-            gates: job.gates.iter().filter(|gate| gate.run == name).collect(),
+            gates: gates_of(job, name),
             // A corner post is dug once: by the run that arrives at it.
-            ends: [end(run.start, false)?, end(run.end, true)?],
+            ends: [
+                end(run.start, false, beside[0])?,
+                end(run.end, true, beside[1])?,
+            ],
+            inside,
             no_dig: Vec::new(),
             hand_dig: Vec::new(),
         };
+        let inside = work.center_lines();
         for hazard in hazards {
-            let near = |reach| hazard.near(&job.product, run, reach);
+            let near = |reach| hazard.near(run, &inside, reach);
             work.no_dig.extend(near(hazard.never));
             work.hand_dig
                 .extend(hazard.by_hand.into_iter().flat_map(near));
         }
         Ok(work)
+    }
+
+    /// How far inside the string centers of posts may stand, in feet. Posts of other
+    /// widths stand on other lines; all of them count.
+    fn center_lines(&self) -> Vec<f64> {
+        let width = |kind| self.job.product.posts.of(kind).width.feet() / 2.0;
+        let mut lines = match self.inside {
+            Some(inside) => vec![inside.feet()],
+            None => PostKind::ALL.map(width).to_vec(),
+        };
+        let ends = self.ends.iter().filter_map(|end| end.inside);
+        lines.extend(ends.map(Length::feet));
+        lines
     }
 
     pub(super) fn request(&self) -> LayoutRequest {
@@ -200,16 +277,7 @@ impl<'a> Work<'a> {
             full: product.full,
             min_cut: product.min_cut,
             cut_step: product.cutting.step,
-            gates: self
-                .gates
-                .iter()
-                .map(|gate| GateRequest {
-                    opening: gate.opening,
-                    from: gate.from,
-                    to: gate.to,
-                    wish: Some(gate.wish),
-                })
-                .collect(),
+            gates: self.gates.iter().map(|gate| gate_request(gate)).collect(),
             start: self.ends[0].request,
             end: self.ends[1].request,
             no_dig: stretches(&self.no_dig),
@@ -233,18 +301,32 @@ impl<'a> Work<'a> {
         on_ground::error(self.name, source.into())
     }
 
-    /// The layout; over its ground where that was read.
+    /// The layout: on its arc, or over its ground where that was read.
     pub(super) fn laid_out(&self) -> Result<LaidOut, JobError> {
         let request = self.request();
+        if let Some(arc) = on_arc::line(self.run) {
+            let laid = lay_out_on_arc(&request, &arc)
+                .map_err(|source| on_arc::error(self.name, source))?;
+            return Ok(LaidOut {
+                layout: laid.layout.clone(),
+                over: Over::Arc(arc, Box::new(laid)),
+            });
+        }
         let Some(profile) = self.profile()? else {
             let layout = lay_out(&request).map_err(|source| self.error(source))?;
-            return Ok((layout, None));
+            return Ok(LaidOut {
+                layout,
+                over: Over::Level,
+            });
         };
         let product = &self.job.product;
         let step = product.posts.step.width;
         let laid = lay_out_on_ground(&request, &profile, &product.slope, step)
             .map_err(|source| self.error(source))?;
-        Ok((laid.layout.clone(), Some((profile, laid))))
+        Ok(LaidOut {
+            layout: laid.layout.clone(),
+            over: Over::Ground(profile, Box::new(laid)),
+        })
     }
 
     /// The request by which cuts are counted where lines move; `None` where the
@@ -271,16 +353,23 @@ impl<'a> Work<'a> {
             start_held: self.run.start != RunEnd::Free,
             end_held: self.run.end != RunEnd::Free,
         };
-        let (layout, on_ground) = laid_out;
-        let others = match on_ground {
-            None => runners_up(&request, layout, &choices).map_err(|source| self.error(source))?,
-            Some((profile, laid)) => {
+        let layout = &laid_out.layout;
+        let others = match &laid_out.over {
+            Over::Level => {
+                runners_up(&request, layout, &choices).map_err(|source| self.error(source))?
+            }
+            Over::Ground(profile, laid) => {
                 runners_up_on_ground(&request, profile, &product.slope, laid, &choices)
                     .map_err(|source| self.error(source))?
                     .into_iter()
                     .map(|(other, _)| other)
                     .collect()
             }
+            Over::Arc(arc, laid) => runners_up_on_arc(&request, arc, laid, &choices)
+                .map_err(|source| on_arc::error(self.name, source))?
+                .into_iter()
+                .map(|(other, _)| other)
+                .collect(),
         };
         Ok(others.into_iter().map(|other| self.named(other)).collect())
     }
@@ -333,15 +422,29 @@ impl<'a> Work<'a> {
     ) -> Result<RunReport, JobError> {
         let laid_out = self.laid_out()?;
         let runners_up = self.runners_up(&laid_out)?;
-        let (layout, on_ground) = laid_out;
-        let laid = on_ground.as_ref().map(|(_, laid)| laid);
-        let (posts, sections) = match &layout.status {
-            LayoutStatus::Optimal(best) => (self.posts(best, laid), self.sections(best, laid)),
+        let (posts, sections) = match &laid_out.layout.status {
+            LayoutStatus::Optimal(best) => {
+                (self.posts(best, &laid_out), self.sections(best, &laid_out))
+            }
             LayoutStatus::None { .. } => (Vec::new(), Vec::new()),
         };
-        let ground = on_ground
-            .as_ref()
-            .and_then(|(profile, laid)| self.ground(profile, laid));
+        let ground = match &laid_out.over {
+            Over::Ground(profile, laid) => self.ground(profile, laid),
+            Over::Level | Over::Arc(..) => None,
+        };
+        let arc = match (&laid_out.over, &laid_out.layout.status) {
+            (Over::Arc(_, laid), LayoutStatus::Optimal(best)) => {
+                let standing = best.posts.iter().enumerate();
+                let standing = standing.filter(|(_, post)| post.width > 0);
+                let centers: Vec<_> = standing
+                    .zip(&posts)
+                    .map(|((i, _), post)| (i, post.at))
+                    .collect();
+                on_arc::report(self.job, site, self.run, laid, &centers)
+            }
+            _ => None,
+        };
+        let layout = laid_out.layout;
         let flag = |i: usize| {
             route
                 .flags
@@ -354,12 +457,13 @@ impl<'a> Work<'a> {
             to: flag(self.run.to),
             start: self.run.string.0,
             end: self.run.string.1,
+            shape: self.run.shape,
             length: self.run.length,
             azimuth: self.run.azimuth,
             yard: self.run.yard,
             side: self.run.side.map(|side| site.lot.ring().side_name(side)),
             string_to_line: self.run.string_to_line.map(Shift::magnitude),
-            string_to_holes: Length::saturating(self.job.product.posts.line.width.feet() / 2.0),
+            string_to_holes: self.string_to_holes(),
             line_sigma,
             pinned,
             layout,
@@ -367,27 +471,55 @@ impl<'a> Work<'a> {
             posts,
             sections,
             ground,
+            arc,
             hand_dig: self.hand_dig.clone(),
             no_dig: self.no_dig.clone(),
         })
     }
 
-    fn posts(&self, best: &Arrangement, laid: Option<&GroundLayout>) -> Vec<PostReport> {
+    /// From the string to the hole centers of line posts.
+    fn string_to_holes(&self) -> Length {
+        let half = Length::saturating(self.job.product.posts.line.width.feet() / 2.0);
+        self.inside.unwrap_or(half)
+    }
+
+    /// The station and the center of each post of the layout, and how far inside the
+    /// string that is; where a panel is bracketed to a wall one has no width.
+    fn centers(&self, best: &Arrangement, laid: &LaidOut) -> Vec<(Shift, Point, Length)> {
         let lattice = self.job.lattice;
-        best.posts
-            .iter()
+        let last = best.posts.len().saturating_sub(1);
+        let center = |(i, post): (usize, &PostPlace)| {
+            let on_ground = laid.ground().and_then(|laid| laid.posts.get(i)).copied();
+            let on_arc = laid.arc().and_then(|laid| laid.posts.get(i));
+            let station = (on_ground.or(on_arc.map(|post| post.station)))
+                .unwrap_or_else(|| lattice.half_steps(post.center_half_steps));
+            let half = Length::saturating(lattice.inches(post.width) / 24.0);
+            let end = match i {
+                0 => self.ends[0].inside,
+                i if i == last => self.ends[1].inside,
+                _ => None,
+            };
+            let inside = end.or(self.inside).unwrap_or(half);
+            let at = self.run.inside_string(station, inside.feet());
+            (station, at, inside)
+        };
+        best.posts.iter().enumerate().map(center).collect()
+    }
+
+    fn posts(&self, best: &Arrangement, laid: &LaidOut) -> Vec<PostReport> {
+        let lattice = self.job.lattice;
+        (best.posts.iter().zip(self.centers(best, laid)))
             .enumerate()
-            .filter(|(_, post)| post.width > 0)
-            .map(|(i, post)| {
-                let on_ground = laid.and_then(|laid| laid.post_kind(i));
+            .filter(|(_, (post, _))| post.width > 0)
+            .map(|(i, (post, (station, at, inside)))| {
+                let on_ground = laid.ground().and_then(|laid| laid.post_kind(i));
                 let kind = self.kind(i, best.posts.len(), on_ground.or(Some(post.kind)));
-                let station = (laid.and_then(|laid| laid.posts.get(i)).copied())
-                    .unwrap_or_else(|| lattice.half_steps(post.center_half_steps));
-                let width = Length::saturating(lattice.inches(post.width) / 12.0);
+                let half = Length::saturating(lattice.inches(post.width) / 24.0);
                 PostReport {
                     kind,
                     station,
-                    at: self.run.post_center(station, width),
+                    at,
+                    moved_in: Length::saturating(inside.feet() - half.feet()),
                     hole: post.hole,
                     by_hand: self.by_hand(station, post.hand_dug),
                 }
@@ -415,29 +547,27 @@ impl<'a> Work<'a> {
         names
     }
 
-    fn sections(&self, best: &Arrangement, laid: Option<&GroundLayout>) -> Vec<SectionReport> {
-        let lattice = self.job.lattice;
+    fn sections(&self, best: &Arrangement, laid: &LaidOut) -> Vec<SectionReport> {
+        let centers = self.centers(best, laid);
+        let between = centers.iter().zip(centers.iter().skip(1));
         best.sections
             .iter()
+            .zip(between)
             .enumerate()
-            .map(|(i, section)| {
-                let (from, clear) = laid.and_then(|laid| laid.sections.get(i)).map_or_else(
-                    || {
-                        let clear = lattice.shift(section.clear);
-                        (lattice.shift(section.from), clear.magnitude())
-                    },
-                    |placed| *placed,
-                );
-                let sloped = laid.and_then(|laid| laid.sloped.as_ref()?.sections.get(i));
+            .map(|(i, (section, (before, after)))| {
+                let (from, clear) = self.section_place(i, section, laid);
+                let sloped = laid
+                    .ground()
+                    .and_then(|laid| laid.sloped.as_ref()?.sections.get(i));
                 let rail = sloped.map_or(clear, SectionOnGround::rail);
+                let ends = self.section_ends(from, clear, [before, after]);
                 let fill = match section.kind {
                     SectionKind::Full => Fill::Full,
                     SectionKind::Cut => Fill::Cut,
                     SectionKind::Bay => Fill::Bay,
-                    SectionKind::Gate(gate) => self
-                        .gates
-                        .get(gate)
-                        .map_or(Fill::Cut, |gate| Fill::Gate(self.gate(gate, from, clear))),
+                    SectionKind::Gate(gate) => self.gates.get(gate).map_or(Fill::Cut, |gate| {
+                        Fill::Gate(self.gate(gate, from, clear, ends))
+                    }),
                 };
                 let saw = (fill == Fill::Cut).then(|| self.job.product.cutting.saw_length(rail));
                 SectionReport {
@@ -446,22 +576,69 @@ impl<'a> Work<'a> {
                     clear,
                     rail,
                     saw,
+                    ends,
                 }
             })
             .collect()
     }
 
-    /// A gate in its place: hinges and leaf edges on the string.
-    fn gate(&self, plan: &GatePlan, from: Shift, clear: Length) -> GateReport {
-        let edges = [from, from + clear.forward()].map(|s| self.run.string_at(s));
-        let into = Displacement::polar(
-            self.run.yard_direction(),
-            Length::saturating(clear.feet() / f64::from(plan.leaves.max(1))),
-        );
+    /// The first face of a section and its clear width.
+    fn section_place(&self, i: usize, section: &SectionPlace, laid: &LaidOut) -> (Shift, Length) {
+        let lattice = self.job.lattice;
+        let on_ground = laid.ground().and_then(|laid| laid.sections.get(i)).copied();
+        let on_arc = laid.arc().and_then(|laid| laid.sections.get(i));
+        let placed = on_ground.or(on_arc.map(|section| (section.from, section.clear)));
+        placed.unwrap_or_else(|| {
+            let clear = lattice.shift(section.clear);
+            (lattice.shift(section.from), clear.magnitude())
+        })
+    }
+
+    /// The two ends of a section: on an arc, on the chord between the centers of its
+    /// posts.
+    fn section_ends(
+        &self,
+        from: Shift,
+        clear: Length,
+        [before, after]: [&(Shift, Point, Length); 2],
+    ) -> (Point, Point) {
+        if self.inside.is_some() {
+            let along = (after.1 - before.1).unit().unwrap_or_default();
+            let first = before.1 + along * (from.feet() - before.0.feet());
+            return (first, first + along * clear.feet());
+        }
+        let inside = self.string_to_holes().feet();
+        let at = |station| self.run.inside_string(station, inside);
+        (at(from), at(from + clear.forward()))
+    }
+
+    /// A gate in its place: hinges and leaf edges on the string; on an arc, in front
+    /// of its section by half a line post.
+    fn gate(
+        &self,
+        plan: &GatePlan,
+        from: Shift,
+        clear: Length,
+        ends: (Point, Point),
+    ) -> GateReport {
+        let leaf = clear.feet() / f64::from(plan.leaves.max(1));
+        let half = Shift::saturating(clear.feet() / 2.0);
+        let (edges, middle, into) = if self.inside.is_some() {
+            let along = (ends.1 - ends.0).unit().unwrap_or_default();
+            let yard = match self.run.yard {
+                Turn::Right => along.turned_right(),
+                Turn::Left => -along.turned_right(),
+            };
+            let front = -(yard * (self.job.product.posts.line.width.feet() / 2.0));
+            let edges = [ends.0 + front, ends.1 + front];
+            (edges, edges[0] + along * half.feet(), yard * leaf)
+        } else {
+            let edges = [from, from + clear.forward()].map(|s| self.run.string_at(s));
+            let middle = self.run.string_at(from + half);
+            let into = Displacement::polar(self.run.yard_direction(from), Length::saturating(leaf));
+            (edges, middle, into)
+        };
         let swing = if plan.swings_in { into } else { -into };
-        let middle = self
-            .run
-            .string_at(from + Shift::saturating(clear.feet() / 2.0));
         let (hinges, shut): (Vec<Point>, Vec<Point>) = match (plan.leaves, plan.hinge) {
             (2, _) => (edges.to_vec(), vec![middle, middle]),
             (_, WhichEnd::Start) => (vec![edges[0]], vec![edges[1]]),
@@ -479,21 +656,84 @@ impl<'a> Work<'a> {
     }
 }
 
+/// The kind of post at the end of a run, and its width.
+fn end_post(end: RunEnd, product: &Product) -> (PostKind, Length) {
+    let kind = match end {
+        RunEnd::Corner { .. } => PostKind::Corner,
+        _ => PostKind::End,
+    };
+    let width = match end {
+        RunEnd::WallBracket { .. } => Length::ZERO,
+        _ => product.posts.of(kind).width,
+    };
+    (kind, width)
+}
+
+fn gates_of<'a>(job: &'a Job, run: &str) -> Vec<&'a GatePlan> {
+    job.gates.iter().filter(|gate| gate.run == run).collect()
+}
+
+fn gate_request(gate: &GatePlan) -> GateRequest {
+    GateRequest {
+        opening: gate.opening,
+        from: gate.from,
+        to: gate.to,
+        wish: Some(gate.wish),
+    }
+}
+
+/// How far inside its string the post centers of a run on an arc are; `None` for a
+/// straight one.
+fn inside_on_arc(job: &Job, run: &Run, name: &str) -> Result<Option<Length>, JobError> {
+    let Some(arc) = on_arc::line(run) else {
+        return Ok(None);
+    };
+    if job.grounds.iter().any(|ground| ground.run == name) {
+        return Err(JobError::GroundOnArc {
+            run: name.to_owned(),
+        });
+    }
+    let product = &job.product;
+    let end = |end| LayoutEnd::fixed(Shift::ZERO, end_post(end, product).1, false);
+    let request = LayoutRequest {
+        build: product.build,
+        gate_post: product.posts.gate.width,
+        gates: gates_of(job, name).into_iter().map(gate_request).collect(),
+        ..LayoutRequest::plain(
+            run.length,
+            product.full,
+            product.min_cut,
+            product.posts.line.width,
+            end(run.start),
+            end(run.end),
+        )
+    };
+    let inside = centers_inside(&request, &arc).map_err(|source| on_arc::error(name, source))?;
+    Ok(Some(inside))
+}
+
 impl End {
     fn new(
         end: RunEnd,
         arrives: bool,
         product: &Product,
+        [own, beside]: Beside,
     ) -> Result<Self, crate::corner::CornerError> {
-        let kind = match end {
-            RunEnd::Corner { .. } => PostKind::Corner,
-            _ => PostKind::End,
+        let (kind, post) = end_post(end, product);
+        let half = Length::saturating(post.feet() / 2.0);
+        let (face, inside) = match (end, own.or(beside)) {
+            (RunEnd::Corner { interior }, Some(_)) => {
+                let [own, beside] = [own, beside].map(|inside| inside.unwrap_or(half));
+                let (along, inside) = on_arc::corner_seat(interior, own, beside)?;
+                let face = along + half.forward();
+                let face = FaceRange {
+                    least: face,
+                    most: face,
+                };
+                (face, Some(inside))
+            }
+            _ => (end_face(end, post)?, own),
         };
-        let post = match end {
-            RunEnd::WallBracket { .. } => Length::ZERO,
-            _ => product.posts.of(kind).width,
-        };
-        let face = end_face(end, post)?;
         // A wall post stands as near to the wall as it may.
         let request = LayoutEnd {
             face_min: face.least,
@@ -502,7 +742,11 @@ impl End {
             post,
             hole: post > Length::ZERO && (arrives || kind == PostKind::End),
         };
-        Ok(Self { kind, request })
+        Ok(Self {
+            kind,
+            request,
+            inside,
+        })
     }
 }
 

@@ -8,6 +8,7 @@ use crate::angle::Angle;
 use crate::corner::check_legs;
 use crate::estimate::{Sigma, propagate};
 use crate::length::Length;
+use crate::ring::Side;
 use crate::route::RunEnd;
 use crate::triangle::third_side;
 
@@ -16,6 +17,7 @@ struct Turning<'a> {
     flag: &'a str,
     interior: Angle,
     runs: (Length, Length),
+    curved: bool,
 }
 
 /// Returns the turns of all routes in their order.
@@ -35,11 +37,14 @@ pub(super) fn turns(plan: &Plan<'_>, job: &Job, site: &Site) -> Vec<TurnReport> 
             sigma: doubt
                 .as_ref()
                 .map_or(Sigma::UNKNOWN, |estimate| estimate.sigma(i)),
-            check: check_legs(turn.runs.0, turn.runs.1).map(|(back, on)| TurnCheck {
-                back,
-                on,
-                diagonal: third_side(back, on, turn.interior),
-            }),
+            curved: turn.curved,
+            check: check_legs(turn.runs.0, turn.runs.1)
+                .filter(|_| !turn.curved)
+                .map(|(back, on)| TurnCheck {
+                    back,
+                    on,
+                    diagonal: third_side(back, on, turn.interior),
+                }),
         })
         .collect()
 }
@@ -55,6 +60,7 @@ fn turnings(site: &Site) -> impl Iterator<Item = Turning<'_>> {
                 flag: &route.flags.get(run.from)?.name,
                 interior,
                 runs: (before.length, run.length),
+                curved: [before.shape, run.shape] != [Side::Line; 2],
             })
         })
     })

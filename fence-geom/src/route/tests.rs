@@ -109,7 +109,7 @@ fn posts_stand_on_the_yard_side_of_the_string() {
     let center = run.post_center(s, length(0.5));
     assert!(near(center, point(50.0, 1.25)));
     assert!((run.station(center) - s).feet().abs() < 1e-9);
-    assert!((run.yard_direction().degrees() - 90.0).abs() < 1e-9);
+    assert!((run.yard_direction(s).degrees() - 90.0).abs() < 1e-9);
     assert_eq!(run.string_to_line, Shift::from_feet(1.0).ok());
 }
 
@@ -254,18 +254,84 @@ fn a_curved_side_is_no_hindrance_elsewhere() {
     assert_eq!(route.runs[0].side, Some(1));
 }
 
+/// The half circle of 30 ft about (0, 30), its offset line at 31 ft; the fence is cut
+/// off 1 ft inside the sides, where the line of 31 ft is at 1 and 59 ft east.
 #[test]
-fn along_an_arc_there_is_no_straight_run() {
+fn along_a_curved_side_the_run_is_its_arc() {
     let (lot, fence) = scooped();
-    let named: Vec<&str> = fence.corners().iter().map(|it| it.name.as_str()).collect();
-    let ends = fence.ring().sides().iter().position(|it| *it != Side::Line);
-    let (from, to) = fence.ring().ends(ends.expect("an arc"));
+    let ring = fence.ring();
+    let ends = ring.sides().iter().position(|it| *it != Side::Line);
+    let (from, to) = ring.ends(ends.expect("an arc"));
     let stops = [corner(&from.name), corner(&to.name)];
-    let error = route(&lot, &fence, &stops, false, Some(Turn::Right), &[]);
-    let error = error.expect_err("an arc");
+    let there = route(&lot, &fence, &stops, false, None, &[]).expect("a route");
+    let run = &there.runs[0];
+    assert_eq!(run.side, Some(3));
+    assert!((run.radius().expect("an arc").feet() - 31.0).abs() < 1e-9);
+    assert!(near(run.center().expect("an arc"), point(0.0, 30.0)));
+    let angle = 2.0 * (29.0_f64 / 31.0).asin();
+    assert!((run.length.feet() - 31.0 * angle).abs() < 1e-9, "{run:?}");
+    let middle = Shift::from_feet(run.length.feet() / 2.0).expect("a shift");
+    assert!(near(run.string_at(middle), point(31.0, 30.0)));
+    assert!(near(
+        run.post_center(middle, length(0.5)),
+        point(31.25, 30.0)
+    ));
+    assert!(run.yard_direction(middle).degrees().abs() < 1e-9);
+    assert!((run.station(point(40.0, 30.0)).feet() - middle.feet()).abs() < 1e-9);
+    let back = [corner(&to.name), corner(&from.name)];
+    let back = route(&lot, &fence, &back, false, None, &[]).expect("a route");
+    assert_eq!(back.runs[0].yard, run.yard.other());
+    assert!(near(
+        back.runs[0].post_center(middle, length(0.5)),
+        point(31.25, 30.0)
+    ));
+}
+
+/// A third of the arc from its end: 10 ft along it are 10/31 of a radian.
+#[test]
+fn a_stop_along_a_curved_side_is_measured_along_its_arc() {
+    let (lot, fence) = scooped();
+    let ring = fence.ring();
+    let ends = ring.sides().iter().position(|it| *it != Side::Line);
+    let (from, _) = ring.ends(ends.expect("an arc"));
+    let on = Stop::OnSide {
+        name: "F".to_owned(),
+        side: "D-A".to_owned(),
+        from: from.name.clone(),
+        distance: length(10.0),
+    };
+    let stops = [corner(&from.name), on];
+    let there = route(&lot, &fence, &stops, false, None, &[]).expect("a route");
+    let run = &there.runs[0];
+    assert!((run.length.feet() - 10.0).abs() < 1e-9);
+    assert!((run.string.1.distance(point(0.0, 30.0)).feet() - 31.0).abs() < 1e-9);
+    let chord = run.string.0.distance(run.string.1).feet();
+    assert!((chord - 62.0 * (5.0_f64 / 31.0).sin()).abs() < 1e-9);
+}
+
+#[test]
+fn a_wall_is_not_carried_on_to_an_arc_and_an_arc_keeps_clear_of_buildings() {
+    let (lot, fence) = scooped();
+    let stop = Stop::Prolonged {
+        name: "P".to_owned(),
+        wall: (point(60.0, 30.0), point(50.0, 30.0)),
+        side: "D-A".to_owned(),
+    };
+    let error = route(&lot, &fence, &[corner("B"), stop], false, None, &[]);
+    let error = error.expect_err("an arc").to_string();
+    assert!(error.contains("side D-A of the lot is an arc"), "{error}");
+    let ring = fence.ring();
+    let ends = ring.sides().iter().position(|it| *it != Side::Line);
+    let (from, to) = ring.ends(ends.expect("an arc"));
+    let stops = [corner(&from.name), corner(&to.name)];
+    let shed = [(30.5, 29.0), (30.5, 31.0), (33.0, 31.0), (33.0, 29.0)];
+    let shed = shed.iter().enumerate();
+    let shed = Ring::of_lines(shed.map(|(i, &(n, e))| (i.to_string(), point(n, e))));
+    let error = route(&lot, &fence, &stops, false, None, &[shed.expect("a ring")]);
+    let error = error.expect_err("through the shed");
     assert!(
-        matches!(&error, RouteError::Curved { side } if side == "D-A"),
-        "{error} {named:?}"
+        matches!(error, RouteError::ThroughBuilding { .. }),
+        "{error}"
     );
 }
 

@@ -13,6 +13,7 @@ mod posts;
 mod readme;
 mod request_unit;
 mod schema;
+mod sheet_arc;
 mod sheet_json;
 mod square;
 mod stops;

@@ -2,7 +2,8 @@
 
 use fence_geom::{
     Angle, ArcLayoutError, ArcLine, ArcYard, GateRequest, LayoutEnd, LayoutRequest, LayoutStatus,
-    Length, SectionKind, Shift, Stretch, lay_out, lay_out_on_arc, least_arc_radius,
+    Length, Point, SectionKind, Shift, Stretch, distance_to_path, lay_out, lay_out_on_arc,
+    least_arc_radius, stretches_within_on_arc,
 };
 use fence_tests::Draws;
 
@@ -119,4 +120,53 @@ fn arcs_that_can_not_be_are_refused() {
     assert!(matches!(tight, Err(ArcLayoutError::TooTight { .. })));
     let around = lay_out_on_arc(&run(4000.0), &arc(40.0, ArcYard::Away));
     assert!(matches!(around, Err(ArcLayoutError::GoesAround { .. })));
+}
+
+/// What comes near to a path, against a walk along the circle.
+#[test]
+fn stretches_on_an_arc_match_a_walk_along_it() {
+    let mut draws = Draws::from(84);
+    let point = |north, east| Point::new(north, east).expect("a point");
+    for round in 0..60 {
+        let radius = 10.0 + 60.0 * draws.even();
+        let sweep = (0.2 + 5.0 * draws.even()) * if round % 2 == 0 { 1.0 } else { -1.0 };
+        let from = 6.0 * draws.even();
+        let around = |turned: f64| {
+            let azimuth = from + turned;
+            point(
+                500.0 + radius * azimuth.cos(),
+                -300.0 + radius * azimuth.sin(),
+            )
+        };
+        let mut spot = || {
+            let (a, r) = (6.3 * draws.even(), radius * (0.5 + draws.even()));
+            point(500.0 + r * a.cos(), -300.0 + r * a.sin())
+        };
+        let path: Vec<Point> = (0..=round % 4).map(|_| spot()).collect();
+        let reach = Length::from_feet(0.5 + 6.0 * draws.even()).expect("a length");
+        let angle = Angle::from_radians(sweep).expect("an angle");
+        let center = point(500.0, -300.0);
+        let near = stretches_within_on_arc(center, around(0.0), angle, &path, reach);
+        let open = (std::f64::consts::TAU - sweep.abs()) / 2.0;
+        for i in 0..2000 {
+            let turned = -open + std::f64::consts::TAU * (f64::from(i) + 0.5) / 2000.0;
+            let at = around(turned * sweep.signum());
+            let apart = distance_to_path(at, &path).expect("a path").feet();
+            if (apart - reach.feet()).abs() < 1e-6 {
+                continue;
+            }
+            let s = turned * radius;
+            let inside = |near: &Stretch| near.from.feet() <= s && s <= near.to.feet();
+            assert_eq!(near.iter().any(inside), apart < reach.feet(), "{round} {s}");
+        }
+    }
+}
+
+/// End posts wider than line posts: all centers stand half the widest inside the line.
+#[test]
+fn no_post_passes_the_line_by_its_width() {
+    let mut request = run(600.0);
+    request.end.post = long(6.0);
+    let laid = lay_out_on_arc(&request, &arc(50.0, ArcYard::Center)).expect("a layout");
+    assert!((laid.post_radius.feet() - 49.75).abs() < 1e-12);
 }

@@ -91,6 +91,7 @@ fn product() -> Product {
         }),
         parts: Vec::new(),
         slope: SlopeLimits::default(),
+        most_turn: None,
     }
 }
 

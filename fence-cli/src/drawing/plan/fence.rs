@@ -1,14 +1,14 @@
 //! The fence: strings, sections, posts, gates, flags, and the sizes of each.
 
 use fence_geom::{
-    Fill, InchFraction, Length, LengthStyle, PostKind, RunReport, SectionReport, Shape, Shift, Turn,
+    Fill, InchFraction, Length, LengthStyle, PostKind, RunReport, SectionReport, Shape, Side, Turn,
 };
 use svg::Node;
 
 use super::Plan;
 use crate::drawing::elevation::cut_label;
 use crate::drawing::labels::{Board, FENCE, Label, SYMBOL, Seat, TEXT, THIN_LINE, Tilted};
-use crate::drawing::shapes::{Type, Xy, circle, line, printable};
+use crate::drawing::shapes::{Type, Xy, circle, line, polyline, printable};
 use crate::drawing::symbols::{
     CUT_PEN, DIMENSION_PEN, HOLE_PEN, SECTION_PEN, STRING_PEN, WARNING, flag, hand_dig, leaf, post,
     post_radius, tick, wall,
@@ -17,6 +17,9 @@ use crate::finding_words::crew;
 
 /// How far the ring of a hand-dug post stands off it.
 const RING: f64 = 2.6;
+
+/// Into how many chords a curved string is parted, fine enough for the eye.
+const CHORDS_OF_ARC: u16 = 48;
 
 /// What it costs to write the length of a run outside of the yard, where the
 /// lengths of the lot's sides are.
@@ -29,11 +32,26 @@ struct Line {
     end: Xy,
     along: Xy,
     yard: Xy,
-    /// From the string to the middle of the posts.
-    to_posts: f64,
 }
 
 impl Line {
+    /// The line of one section, as if it were a run.
+    fn beside(self, start: Xy, end: Xy) -> Self {
+        let along = end.minus(start).unit();
+        let right = along.right();
+        let yard = if right.dot(self.yard) < 0.0 {
+            right.times(-1.0)
+        } else {
+            right
+        };
+        Self {
+            start,
+            end,
+            along,
+            yard,
+        }
+    }
+
     fn length(self) -> f64 {
         self.end.minus(self.start).length()
     }
@@ -51,18 +69,7 @@ impl Plan<'_> {
                 Turn::Right => along.right(),
                 Turn::Left => along.right().times(-1.0),
             },
-            to_posts: self.paper.long(run.string_to_holes.feet()),
         }
-    }
-
-    /// A place on the middle line of the posts.
-    fn on_posts(&self, line: Line, station: Shift, further: Length) -> Xy {
-        line.start
-            .plus(
-                line.along
-                    .times(self.paper.long(station.feet() + further.feet())),
-            )
-            .plus(line.yard.times(line.to_posts))
     }
 
     pub(super) fn fence(&mut self) {
@@ -70,7 +77,7 @@ impl Plan<'_> {
         for run in runs {
             self.string(run);
             for section in &run.sections {
-                self.section(run, section);
+                self.section(section);
             }
         }
         for run in runs {
@@ -93,19 +100,35 @@ impl Plan<'_> {
     }
 
     fn string(&mut self, run: &RunReport) {
-        let on = self.line_of(run);
-        self.lines.append(
-            line(on.start, on.end, STRING_PEN)
-                .set("class", "string")
-                .set("data-run", printable(&run.name)),
-        );
-        self.board.take(Tilted::line(on.start, on.end, 2.0), FENCE);
+        let path = self.string_path(run);
+        let name = printable(&run.name);
+        match path.as_slice() {
+            [start, end] => self.lines.append(
+                line(*start, *end, STRING_PEN)
+                    .set("class", "string")
+                    .set("data-run", name),
+            ),
+            path => self.lines.append(
+                polyline(path, STRING_PEN)
+                    .set("class", "string")
+                    .set("data-run", name),
+            ),
+        }
+        self.take_path(&path, 2.0, FENCE);
     }
 
-    fn section(&mut self, run: &RunReport, section: &SectionReport) {
-        let on = self.line_of(run);
-        let from = self.on_posts(on, section.from, Length::ZERO);
-        let to = self.on_posts(on, section.from, section.clear);
+    /// The string from end to end; an arc in chords.
+    fn string_path(&self, run: &RunReport) -> Vec<Xy> {
+        let between = (run.shape).places_between(run.start, run.end, CHORDS_OF_ARC);
+        std::iter::once(run.start)
+            .chain(between)
+            .chain(std::iter::once(run.end))
+            .map(|place| self.paper.at(place))
+            .collect()
+    }
+
+    fn section(&mut self, section: &SectionReport) {
+        let (from, to) = (self.paper.at(section.ends.0), self.paper.at(section.ends.1));
         match &section.fill {
             Fill::Gate(gate) => {
                 for ((hinge, shut), open) in gate.hinges.iter().zip(&gate.shut).zip(&gate.open) {
@@ -130,6 +153,9 @@ impl Plan<'_> {
             let kind = report.kind;
             let spec = posts.of(kind);
             let at = self.paper.at(report.at);
+            let along = run.arc.as_ref().map_or(along, |arc| {
+                at.minus(self.paper.at(arc.center)).unit().right()
+            });
             let width = self.paper.long(spec.width.feet());
             let radius = post_radius(kind, width);
             let hole = self.paper.long(spec.hole.feet()) / 2.0;
@@ -152,6 +178,10 @@ impl Plan<'_> {
         for run in &self.subject.report.runs {
             let on = self.line_of(run);
             let label = Label::new(Type::plain(6.8), run_words(run));
+            if run.shape != Side::Line {
+                self.write(&label, self.seats_of_arc(run));
+                continue;
+            }
             let Some((off, seat)) = Board::cheapest(seats_of_run(on), |(off, seat)| {
                 let [dimension, extensions @ ..] = dimension_lines(on, *off);
                 let extended: f64 = extensions.iter().map(|line| self.board.cost(line)).sum();
@@ -167,6 +197,24 @@ impl Plan<'_> {
             self.board.take(label.covers(seat), TEXT);
             self.words.append(label.drawn(seat));
         }
+    }
+
+    /// Seats beside the middle of a curved run, in the yard before outside of it.
+    fn seats_of_arc(&self, run: &RunReport) -> Vec<Seat> {
+        let on = self.line_of(run);
+        let path = self.string_path(run);
+        let parts = path.len() - 1;
+        let mut seats = Vec::new();
+        for off in [14.0, 20.0, 28.0, 38.0, 50.0, -20.0, -30.0, -44.0] {
+            for part in [parts / 2, parts / 3, 2 * parts / 3] {
+                let at = path.get(part).copied().unwrap_or(on.start);
+                seats.push(Seat {
+                    center: at.plus(on.yard.times(off)),
+                    along: on.along.readable(),
+                });
+            }
+        }
+        seats
     }
 
     /// A dimension line `off` the string, from end to end.
@@ -202,10 +250,12 @@ impl Plan<'_> {
                     }
                     Fill::Full | Fill::Bay => continue,
                 };
-                let half = self.paper.long(section.clear.feet()) / 2.0;
-                let middle = self
-                    .on_posts(on, section.from, Length::ZERO)
-                    .plus(on.along.times(half));
+                let (from, to) = (self.paper.at(section.ends.0), self.paper.at(section.ends.1));
+                let middle = from.between(to, 0.5);
+                let on = match run.shape {
+                    Side::Line => on,
+                    Side::Arc { .. } => on.beside(from, to),
+                };
                 self.write_led(&label, seats_beside(on, middle, &label), middle, 2.5);
             }
         }
