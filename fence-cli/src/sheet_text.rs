@@ -177,7 +177,10 @@ impl Sheet {
             let arc = lot.ring().radius(i).map_or_else(String::new, |radius| {
                 let radius = radius.to_text(LengthStyle::RECORD);
                 let chord = lot.ring().chord(i).length().to_text(LengthStyle::RECORD);
-                format!(" along an arc of radius {radius}; bearing of its chord, {chord}")
+                format!(
+                    " along an arc of radius {radius};\n{:16}the bearing is that of its chord, {chord}",
+                    ""
+                )
             });
             self.line(format!(
                 "  side {:<8}{}  {}{arc}{pinned}",

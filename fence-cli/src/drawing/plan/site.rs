@@ -264,17 +264,18 @@ impl Plan<'_> {
             let long = to.minus(from);
             let one_line = format!("{bearing}   {length}");
             let style = Type::plain(6.8);
-            let mut lines = if style.width(&one_line) <= long.length() * 0.9 {
+            let mut lines = if let Some(radius) = ring.radius(i) {
+                let radius = radius.to_text(LengthStyle::RECORD);
+                vec![
+                    format!("chord {bearing}"),
+                    format!("arc {length}"),
+                    format!("radius {radius}"),
+                ]
+            } else if style.width(&one_line) <= long.length() * 0.9 {
                 vec![one_line]
             } else {
                 vec![bearing, length]
             };
-            if let Some(radius) = ring.radius(i) {
-                let radius = radius.to_text(LengthStyle::RECORD);
-                lines.push(format!(
-                    "along the arc, radius {radius}; bearing of its chord"
-                ));
-            }
             if !self.subject.report.lot.is_pinned(i) {
                 lines.push("NOT PINNED".to_owned());
             }
@@ -282,14 +283,26 @@ impl Plan<'_> {
                 Turn::Left => long.unit().right(),
                 Turn::Right => long.unit().right().times(-1.0),
             };
+            // Labels keep off an arc as off a chord: how far it bows out, or in.
+            let bow = (ring.sides().get(i))
+                .and_then(|side| side.places_between(a.at, b.at, 2).into_iter().next())
+                .map_or(0.0, |place| {
+                    let middle = self.paper.at(place).minus(from.between(to, 0.5));
+                    middle.dot(outward)
+                });
             let label = Label::new(style, lines);
             let mut seats = Vec::new();
             for gap in [4.0, 8.0, 14.0, 22.0, 32.0, -8.0, -14.0, 44.0, -22.0] {
+                let beyond = if gap > 0.0 {
+                    bow.max(0.0)
+                } else {
+                    bow.min(0.0)
+                };
                 for share in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8] {
                     seats.push(Seat {
                         center: from
                             .between(to, share)
-                            .plus(outward.times(gap + label.half().y * f64::signum(gap))),
+                            .plus(outward.times(gap + beyond + label.half().y * f64::signum(gap))),
                         along: long.unit().readable(),
                     });
                 }
