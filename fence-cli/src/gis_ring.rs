@@ -83,18 +83,48 @@ fn is_well_known_text(text: &str) -> bool {
         .any(|word| start.starts_with(word))
 }
 
-/// Reads the one outline of a map as numbered corners, and says what was assumed.
+/// The named corners of a ring.
+pub(crate) type NamedCorners = Vec<(String, Point)>;
+
+/// Reads the one outline of a map without holes.
 ///
 /// # Errors
 ///
-/// Names what is wrong with the text, or with what it holds: it must be one polygon
-/// without holes, and what its coordinates mean must be said.
+/// As [`read_map_rings`], and where there are holes.
 pub(crate) fn read_map(
     path: &Path,
     text: &str,
     ground: MapGround<'_>,
-) -> anyhow::Result<Reading<Vec<(String, Point)>>> {
-    let outline = outline(text).with_context(|| path.display().to_string())?;
+) -> anyhow::Result<Reading<NamedCorners>> {
+    let read = read_map_rings(path, text, ground)?;
+    let [outline] = <[_; 1]>::try_from(read.value).map_err(|rings| {
+        anyhow::anyhow!(
+            "{}: the polygon has {} rings: calls run around one outline without holes, so leave the \
+             others out",
+            path.display(),
+            rings.len()
+        )
+    })?;
+    Ok(Reading {
+        value: outline,
+        assumed: read.assumed,
+    })
+}
+
+/// Reads the one polygon of a map as rings of corners numbered through, the outline
+/// first and then its holes, and says what was assumed.
+///
+/// # Errors
+///
+/// Names what is wrong with the text, or with what it holds: it must be one polygon,
+/// and what its coordinates mean must be said.
+pub(crate) fn read_map_rings(
+    path: &Path,
+    text: &str,
+    ground: MapGround<'_>,
+) -> anyhow::Result<Reading<Vec<NamedCorners>>> {
+    let rings = rings(text).with_context(|| path.display().to_string())?;
+    let outline = rings.concat();
     let places = numbered(&outline);
     let mut read = match (ground.datum, ground.unit) {
         (Some(datum), None) => plane_of_lon_lat(path, places, datum)?,
@@ -118,7 +148,13 @@ pub(crate) fn read_map(
     };
     read.assumed
         .push("the corners of the map are numbered in order".to_owned());
-    Ok(read)
+    let mut corners = read.value.into_iter();
+    Ok(Reading {
+        value: (rings.iter())
+            .map(|ring| corners.by_ref().take(ring.len()).collect())
+            .collect(),
+        assumed: read.assumed,
+    })
 }
 
 fn numbered(outline: &[(f64, f64)]) -> Vec<(String, (f64, f64))> {
@@ -132,7 +168,7 @@ fn in_plane(
     path: &Path,
     places: Vec<(String, (f64, f64))>,
     unit: MapUnit,
-) -> anyhow::Result<Reading<Vec<(String, Point)>>> {
+) -> anyhow::Result<Reading<NamedCorners>> {
     let unit_feet = match unit {
         MapUnit::Feet => LengthUnit::Foot(FootKind::International),
         MapUnit::UsSurveyFeet => LengthUnit::Foot(FootKind::UsSurvey),
@@ -161,25 +197,21 @@ fn looks_like_degrees(outline: &[(f64, f64)]) -> bool {
         .all(|(x, y)| x.abs() <= 180.0 && y.abs() <= 90.0)
 }
 
-/// The corners of the one polygon, each an easting and a northing or a longitude and
-/// a latitude, not closed.
-fn outline(text: &str) -> anyhow::Result<Vec<(f64, f64)>> {
-    let rings = if text.trim_start().starts_with('{') {
+/// The rings of the one polygon, each corner an easting and a northing or a longitude
+/// and a latitude, not closed.
+fn rings(text: &str) -> anyhow::Result<Rings> {
+    let mut rings = if text.trim_start().starts_with('{') {
         rings_of_geojson(text)?
     } else {
         rings_of_wkt(text)?
     };
-    let [ring] = <[_; 1]>::try_from(rings).map_err(|rings| {
-        anyhow::anyhow!(
-            "the polygon has {} rings: a lot has one outline and no holes, so leave the others out",
-            rings.len()
-        )
-    })?;
-    let mut ring = ring;
-    if ring.len() > 1 && ring.first() == ring.last() {
-        ring.pop();
+    for ring in &mut rings {
+        if ring.len() > 1 && ring.first() == ring.last() {
+            ring.pop();
+        }
     }
-    Ok(ring)
+    anyhow::ensure!(!rings.is_empty(), "the polygon is empty");
+    Ok(rings)
 }
 
 type Rings = Vec<Vec<(f64, f64)>>;

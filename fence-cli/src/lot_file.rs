@@ -8,7 +8,7 @@ use fence_geom::{LengthStyle, Point, Reading, Ring, traverse, work_out};
 
 use crate::deed_file::whole_deed_of;
 use crate::geodetic_points::{is_lon_lat, read_lon_lat};
-use crate::gis_ring::{MapGround, is_map, read_map};
+use crate::gis_ring::{MapGround, is_map, read_map_rings};
 use crate::input::read_text;
 use crate::job_reading::read_job;
 use crate::points_file::{is_points, read_points};
@@ -17,6 +17,8 @@ use crate::points_file::{is_points, read_points};
 pub(crate) struct LotRead {
     /// The lot.
     pub(crate) ring: Ring,
+    /// What is cut out of it: a pond, a house to keep clear of.
+    pub(crate) holes: Vec<Ring>,
     /// True where the corners are from a map: it is good for an estimate, and sets
     /// no flags.
     pub(crate) from_map: bool,
@@ -54,8 +56,7 @@ pub(crate) fn lot_of_text(
     ground: MapGround<'_>,
 ) -> anyhow::Result<LotRead> {
     if is_map(text) {
-        let corners = read_map(path, text, ground)?;
-        return lot_of_points(path, corners, true);
+        return lot_of_map(path, text, ground);
     }
     if is_lon_lat(text) {
         ground.refuse_unit(path)?;
@@ -70,6 +71,28 @@ pub(crate) fn lot_of_text(
     }
 }
 
+/// The outline of a map, and its holes.
+fn lot_of_map(path: &Path, text: &str, ground: MapGround<'_>) -> anyhow::Result<LotRead> {
+    let Reading { value, mut assumed } = read_map_rings(path, text, ground)?;
+    let mut rings = value
+        .into_iter()
+        .map(|corners| {
+            let corners = without_repeats(corners, &mut assumed);
+            Ring::of_lines(corners).with_context(|| path.display().to_string())
+        })
+        .collect::<anyhow::Result<Vec<_>>>()?
+        .into_iter();
+    let Some(ring) = rings.next() else {
+        anyhow::bail!("{}: the polygon is empty", path.display());
+    };
+    Ok(LotRead {
+        ring,
+        holes: rings.collect(),
+        from_map: true,
+        assumed,
+    })
+}
+
 fn lot_of_points(
     path: &Path,
     points: Reading<Vec<(String, Point)>>,
@@ -80,6 +103,7 @@ fn lot_of_points(
     let ring = Ring::of_lines(corners).with_context(|| path.display().to_string())?;
     Ok(LotRead {
         ring,
+        holes: Vec::new(),
         from_map,
         assumed,
     })
@@ -130,6 +154,7 @@ fn lot_of_deed(path: &Path, text: &str) -> anyhow::Result<LotRead> {
     let ring = run_out.ring().with_context(|| path.display().to_string())?;
     Ok(LotRead {
         ring,
+        holes: Vec::new(),
         from_map: false,
         assumed,
     })
@@ -140,6 +165,7 @@ fn lot_of_job(path: &Path) -> anyhow::Result<LotRead> {
     let report = work_out(&read.job).with_context(|| path.display().to_string())?;
     Ok(LotRead {
         ring: report.lot.ring().clone(),
+        holes: Vec::new(),
         from_map: false,
         assumed: read.assumed,
     })

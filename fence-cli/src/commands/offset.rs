@@ -4,8 +4,8 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use fence_geom::{
-    Join, Length, LengthStyle, Offset, OffsetCorner, OffsetEvent, OffsetRing, Point, Reading, Ring,
-    Shift, check_legs, offset as offset_ring, third_side,
+    Join, Length, LengthStyle, Offset, OffsetCorner, OffsetEvent, OffsetRing, Point, Reading,
+    Region, Ring, Shift, check_legs, offset as offset_ring, third_side,
 };
 
 use crate::Exit;
@@ -31,8 +31,8 @@ const CAUTIONS: [&str; 2] = [
 ///
 /// FILE is a CSV of points headed `name,north_ft,east_ft` (or `_m`), a call
 /// table as for `fence deed`, or a job. Corners go around the lot either
-/// way. A map is GeoJSON or well-known text with one polygon: its plane
-/// coordinates need --map-unit, longitude and latitude --datum, as do points
+/// way. A map is GeoJSON or well-known text with one polygon, whose holes are
+/// kept clear of, such as a pond: its plane coordinates need --map-unit, longitude and latitude --datum, as do points
 /// headed `name,lon_deg,lat_deg`. A map is good for an estimate and sets no flags.
 ///
 /// Write a length as 12ft6-1/2in, 12.54ft or 3.82m; a bare number is feet. The
@@ -142,6 +142,7 @@ fn lot_of_request(request: &OffsetRequest) -> anyhow::Result<LotRead> {
                 anyhow::Ok((corner.name.clone(), at))
             });
             Ok(LotRead {
+                holes: Vec::new(),
                 ring: Ring::of_lines(named.collect::<Result<Vec<_>, _>>()?)?,
                 from_map: false,
                 assumed: Vec::new(),
@@ -179,8 +180,9 @@ struct Held {
 
 impl Held {
     fn of(args: &OffsetArgs, lot: LotRead) -> anyhow::Result<Self> {
-        let distances = distances(args, &lot.ring)?;
-        let line = offset_ring(lot.ring, &distances)?;
+        let region = Region::new(lot.ring, lot.holes)?;
+        let distances = distances(args, &region)?;
+        let line = offset_ring(region, &distances)?;
         if line.rings().is_empty() {
             // Says how far the distances hold.
             line.clone().into_one()?;
@@ -200,17 +202,17 @@ impl Held {
 }
 
 /// The distance of each side of the lot.
-fn distances(args: &OffsetArgs, lot: &Ring) -> anyhow::Result<Vec<Shift>> {
+fn distances(args: &OffsetArgs, lot: &Region) -> anyhow::Result<Vec<Shift>> {
     let toward = |shift: Shift| if args.outside { -shift } else { shift };
-    let mut own: Vec<Option<Shift>> = vec![None; lot.len()];
+    let mut own: Vec<Option<Shift>> = vec![None; lot.side_count()];
     for side in &args.side {
         let slot = lot.side(&side.name).and_then(|i| own.get_mut(i));
         let Some(slot) = slot else {
-            let known: Vec<String> = (0..lot.len()).map(|i| lot.side_name(i)).collect();
+            let names = (0..lot.side_count()).map(|i| lot.side_name(i));
             anyhow::bail!(
                 "there is no side {:?}: the lot has {}",
                 side.name,
-                known.join(", ")
+                names.collect::<Vec<_>>().join(", ")
             );
         };
         anyhow::ensure!(

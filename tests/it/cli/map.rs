@@ -76,7 +76,9 @@ fn a_map_that_is_no_lot_is_refused() {
         offset(name, text, &unit).assert_refused(&[words]);
     };
     let hole = "POLYGON ((0 0, 0 9, 9 9, 9 0, 0 0), (1 1, 1 2, 2 2, 1 1))";
-    refused("hole", hole, "no holes");
+    let folder = Folder::new("hole");
+    let deed = run_fence(&[&["deed", folder.file("lot", hole).as_str()], &unit[..]].concat());
+    deed.assert_refused(&["without holes"]);
     let two = "MULTIPOLYGON (((0 0, 0 9, 9 9, 0 0)), ((20 0, 20 9, 29 9, 20 0)))";
     refused("two", two, "2 polygons");
     refused("cut-off", "POLYGON ((0 0, 0 9", "well-known text");
@@ -93,4 +95,27 @@ fn a_map_that_is_no_lot_is_refused() {
     answer.assert_refused(&["well-known text"]);
     let deep = format!("{{\"type\": {}", "[".repeat(100_000));
     refused("deep", &deep, "not GeoJSON");
+}
+
+/// Around an invented pond of 20 by 20 ft the line goes square, as its sides do.
+#[test]
+fn a_hole_of_the_map_is_kept_clear_of() {
+    let pond = "POLYGON ((0 0, 100 0, 100 80, 0 80, 0 0), (40 30, 60 30, 60 50, 40 50, 40 30))";
+    let answer = offset(
+        "pond",
+        pond,
+        &["--map-unit", "feet", "--side", "5-6=3ft", "--json"],
+    );
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["ring_roles"], serde_json::json!(["outer", "hole"]));
+    let area = json["area_sq_ft"].as_f64().expect("an area");
+    // 1 ft inside the lot; of the pond 1 ft, and 3 ft on one side.
+    assert!((area - (98.0 * 78.0 - 22.0 * 24.0)).abs() < 1e-6, "{area}");
+
+    let astray = pond.replace(
+        "(40 30, 60 30, 60 50, 40 50, 40 30)",
+        "(140 30, 160 30, 160 50)",
+    );
+    offset("astray", &astray, &["--map-unit", "feet"]).assert_refused(&["lies outside the lot"]);
 }
