@@ -82,7 +82,7 @@ fn a_map_that_is_no_lot_is_refused() {
     let two = "MULTIPOLYGON (((0 0, 0 9, 9 9, 0 0)), ((20 0, 20 9, 29 9, 20 0)))";
     refused("two", two, "2 polygons");
     refused("cut-off", "POLYGON ((0 0, 0 9", "well-known text");
-    refused("empty", "POLYGON EMPTY", "0 rings");
+    refused("empty", "POLYGON EMPTY", "is empty");
     refused("no-json", "{\"type\": ", "not GeoJSON");
     let line = r#"{"type": "LineString", "coordinates": [[0, 0], [1, 1]]}"#;
     refused("line", line, "LineString");
