@@ -8,15 +8,15 @@ use fence_geom::{
 };
 use fence_tests::Draws;
 
-fn long(inches: f64) -> Length {
+pub(super) fn long(inches: f64) -> Length {
     Length::from_inches(inches).expect("a length")
 }
 
-fn at(inches: f64) -> Shift {
+pub(super) fn at(inches: f64) -> Shift {
     Shift::from_inches(inches).expect("a shift")
 }
 
-fn profile(readings: &[(f64, f64)]) -> Profile {
+pub(super) fn profile(readings: &[(f64, f64)]) -> Profile {
     let reading = |&(station, height): &(f64, f64)| GroundReading {
         station: at(station),
         height: at(height),

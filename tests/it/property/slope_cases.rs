@@ -1,26 +1,12 @@
 //! Ground small enough to be worked out by hand; the arithmetic stands beside each.
 
 use fence_geom::{
-    Build, Choices, GroundReading, LayoutEnd, LayoutRequest, Length, PostToStand, Profile, Rack,
-    Shift, SlopeLimits, SlopeSection, SlopedRun, follow_ground, lay_out, lay_out_on_ground,
-    posts_on_ground, runners_up, runners_up_on_ground,
+    Build, Choices, LayoutEnd, LayoutRequest, Length, PostToStand, Rack, SlopeLimits, SlopeSection,
+    SlopedRun, follow_ground, lay_out, lay_out_on_ground, posts_on_ground, runners_up,
+    runners_up_on_ground,
 };
 
-fn long(inches: f64) -> Length {
-    Length::from_inches(inches).expect("a length")
-}
-
-fn at(inches: f64) -> Shift {
-    Shift::from_inches(inches).expect("a shift")
-}
-
-fn profile(readings: &[(f64, f64)]) -> Profile {
-    let reading = |&(station, height): &(f64, f64)| GroundReading {
-        station: at(station),
-        height: at(height),
-    };
-    Profile::new(readings.iter().map(reading).collect()).expect("a profile")
-}
+use super::slope::{at, long, profile};
 
 /// Panels of 96 in between posts without width, to keep the figures plain.
 fn panels(count: u32) -> Vec<SlopeSection> {
