@@ -166,6 +166,12 @@ fn along(pole: Pole) -> Direction {
 }
 
 fn bearing(words: &mut Words, start: usize, from: NorthSouth) -> Result<Reading<Direction>, Fault> {
+    if words.is_minus_next() {
+        return Err(Fault::new(
+            words.remainder(),
+            "the angle of a bearing has no sign: it is from 0 to 90 degrees",
+        ));
+    }
     words.take(&Kind::Dash);
     let (size, at) = size(words)?;
     words.take(&Kind::Dash);

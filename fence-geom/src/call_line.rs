@@ -14,6 +14,7 @@ use crate::last_digit::half_last_digit;
 use crate::length::Length;
 use crate::length_text::LengthReader;
 use crate::reading::{ReadError, Reading};
+use crate::second_call::{holds_call, parts};
 
 /// What a call is written like.
 pub(crate) const CALL_EXAMPLE: &str = "N45-30-15E 104.37ft to B";
@@ -54,8 +55,8 @@ pub struct LineFault {
 
 /// What a line gives.
 pub(crate) enum LineReading {
-    /// A call, the corners it names, and what was assumed.
-    Call(Box<CallLine>),
+    /// Its call, or several where it plainly has several.
+    Calls(Vec<CallLine>),
     /// Words that are not understood.
     Unread(LineFault),
     /// Words that are understood and can't be a call: no length, not a number, an
@@ -63,7 +64,7 @@ pub(crate) enum LineReading {
     Refused(LineFault),
 }
 
-/// A call as its line has it.
+/// A call as its line has it, the corners it names, and what was assumed.
 pub(crate) struct CallLine {
     pub(crate) call: Call,
     pub(crate) from: Option<String>,
@@ -75,6 +76,8 @@ pub(crate) struct CallLine {
 pub(crate) enum LineEnd {
     /// At the beginning.
     Beginning,
+    /// Where the line terminates: it does not come back.
+    Termination,
     /// At a corner with a name.
     Named(String),
 }
@@ -109,8 +112,11 @@ pub(crate) fn read_call_line(
     words: &str,
     reader: &LengthReader,
 ) -> LineReading {
+    if let Some(calls) = read_parts(line, start, words, reader) {
+        return LineReading::Calls(calls);
+    }
     match read(line, start, words, reader) {
-        Ok(call) => LineReading::Call(Box::new(call)),
+        Ok(call) => LineReading::Calls(vec![call]),
         Err(fault) => {
             let refuse = fault.refuse;
             let fault = LineFault {
@@ -129,10 +135,40 @@ pub(crate) fn read_call_line(
     }
 }
 
+/// The calls of a line with several parts, if each of them is one.
+fn read_parts(
+    line: usize,
+    start: usize,
+    words: &str,
+    reader: &LengthReader,
+) -> Option<Vec<CallLine>> {
+    let parts = parts(words);
+    if parts.len() < 2 {
+        return None;
+    }
+    let calls = parts
+        .into_iter()
+        .map(|(at, part)| read(line, start + at, part, reader).ok());
+    calls.collect()
+}
+
+/// True if the words behind "to" hold another call, in the line or in a part of it.
+pub(crate) fn hides_call(words: &str) -> bool {
+    parts(words).into_iter().any(|(at, text)| {
+        let (_, tail) = Piece { text, at }.split_tail();
+        tail.is_some_and(|tail| holds_call(tail.text))
+    })
+}
+
 fn read(line: usize, start: usize, words: &str, reader: &LengthReader) -> Result<CallLine, Fault> {
     let whole = Piece { text: words, at: 0 };
     let (label, rest) = whole.split_label();
     let (core, tail) = rest.without_number().split_tail();
+    if let Some(tail) = tail.filter(|tail| holds_call(tail.text)) {
+        return Err(tail.fault(
+            "another call stands behind \"to\": give each call a line of its own, and put what is only a remark behind a #",
+        ));
+    }
     let (core, about) = core
         .without_leading(&BEFORE_DIRECTION)
         .without_more_or_less();
@@ -221,7 +257,7 @@ fn explain_distance(distance: Piece<'_>, reader: &LengthReader) -> Fault {
     };
     let fault = distance.read_fault(&error);
     Fault {
-        refuse: distance.has_unknown_unit() || distance.text.starts_with('-'),
+        refuse: distance.has_unknown_unit(),
         ..fault
     }
 }
@@ -386,11 +422,20 @@ impl<'a> Piece<'a> {
         }
     }
 
-    /// Parts the words before a lone "to" from those after it.
+    /// Parts the words before a lone "to" from those after it; "to the left" leads
+    /// nowhere.
     fn split_tail(self) -> (Self, Option<Self>) {
-        let to = self
-            .words()
-            .find(|word| word.text.eq_ignore_ascii_case("to"));
+        let words: Vec<Self> = self.words().collect();
+        let is = |i: usize, any: &[&str]| {
+            words
+                .get(i)
+                .is_some_and(|word| any.iter().any(|it| word.text.eq_ignore_ascii_case(it)))
+        };
+        let hands = ["left", "right"];
+        let is_hand = |i: usize| is(i + 1, &hands) || is(i + 1, &["the"]) && is(i + 2, &hands);
+        let to = (0..words.len())
+            .find(|&i| is(i, &["to"]) && !is_hand(i))
+            .and_then(|i| words.get(i));
         let Some(to) = to else {
             return (self.part(0, self.text.len()), None);
         };
@@ -484,6 +529,12 @@ impl<'a> Piece<'a> {
         let lower = words.join(" ").to_ascii_lowercase();
         if lower == "beginning" || lower.ends_with(" beginning") {
             return Some(LineEnd::Beginning);
+        }
+        let terminates = ["termination", "terminus"]
+            .iter()
+            .any(|word| lower == *word || lower.ends_with(&format!("point of {word}")));
+        if terminates {
+            return Some(LineEnd::Termination);
         }
         let named = match words.as_slice() {
             [name] => *name,

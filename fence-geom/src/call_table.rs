@@ -13,7 +13,7 @@
 //! ```
 
 use crate::call_line::{CallLine, LineEnd, LineFault, LineReading, is_name, read_call_line};
-use crate::deed::{Beginning, Call, Deed, DeedError};
+use crate::deed::{Beginning, Call, Deed, DeedError, TERMINATION};
 use crate::length::{Area, METERS_PER_FOOT, SQUARE_FEET_PER_ACRE};
 use crate::length_text::LengthReader;
 use crate::point::Point;
@@ -77,7 +77,8 @@ pub struct UnreadCalls {
 /// Reads a call table.
 ///
 /// A line that can't be read is kept in [`CallTable::unread`], with its number
-/// and its words; it is never skipped.
+/// and its words; it is never skipped. Where the table does not name the corner that
+/// it begins at, that is the one where the last call ends, and it is said so.
 ///
 /// # Errors
 ///
@@ -182,6 +183,8 @@ impl CallTable {
 #[derive(Default)]
 struct TableReading {
     beginning: Option<Beginning>,
+    /// The table names the corner that it begins at.
+    names_beginning: bool,
     unit: Option<Unit>,
     foot: Option<FootKind>,
     chain_foot: Option<FootKind>,
@@ -217,7 +220,11 @@ impl TableReading {
                 });
         }
         match read_call_line(line, start, words, &self.reader()) {
-            LineReading::Call(call) => self.call(line, words, *call),
+            LineReading::Calls(calls) => {
+                for call in calls {
+                    self.call(line, words, call);
+                }
+            }
             LineReading::Unread(fault) => self.unread.push(fault),
             LineReading::Refused(fault) => return Err(fault),
         }
@@ -243,6 +250,7 @@ impl TableReading {
                 let beginning = self.beginning.get_or_insert_default();
                 read.call.ending_at(beginning.name.clone())
             }
+            Some(LineEnd::Termination) => read.call.ending_at(TERMINATION),
             None => read.call,
         };
         self.calls.push(call);
@@ -262,6 +270,7 @@ impl TableReading {
                     name: from.to_owned(),
                     at: None,
                 };
+                self.names_beginning = true;
                 Some(self.beginning.get_or_insert_with(named).name.as_str())
             }
         };
@@ -311,9 +320,11 @@ impl TableReading {
         match key {
             Key::Begin => {
                 let foot = self.foot.unwrap_or_default().international_feet();
+                let begins = beginning(value, foot);
+                self.names_beginning = begins.as_ref().is_some_and(|(_, is_named)| *is_named);
                 set_once(
                     &mut self.beginning,
-                    beginning(value, foot),
+                    begins.map(|(beginning, _)| beginning),
                     "begin: A, or begin: A at N 1000 E 2000 (feet)",
                 )
             }
@@ -345,7 +356,33 @@ impl TableReading {
         }
     }
 
-    fn finish(self) -> Result<CallTable, CallTableError> {
+    /// Where no beginning is named, the calls begin at the corner that the last of them
+    /// ends at: a lot comes back, and a line that does not says where it begins.
+    fn begin_where_they_end(&mut self) {
+        let Some((last, others)) = self.calls.split_last() else {
+            return;
+        };
+        let line = last.written().map_or(1, |written| written.line);
+        let Some(name) = last.corner().map(ToOwned::to_owned) else {
+            return;
+        };
+        let is_open = name == TERMINATION
+            || self.unread.last().is_some_and(|fault| fault.line > line)
+            || others.iter().any(|call| call.corner() == Some(&name));
+        let beginning = self.beginning.get_or_insert_default();
+        if self.names_beginning || is_open || beginning.name == name {
+            return;
+        }
+        let sentence = format!(
+            "the calls begin at {name}, where the last one ends; where they don't come back, a \
+             first line names their start, such as begin: P0"
+        );
+        beginning.name = name;
+        self.assumed.note(&sentence, line);
+    }
+
+    fn finish(mut self) -> Result<CallTable, CallTableError> {
+        self.begin_where_they_end();
         let beginning = self.beginning.unwrap_or_default();
         let no_call = self.calls.is_empty();
         let deed = if no_call && !self.unread.is_empty() {
@@ -449,8 +486,8 @@ fn set_once<T>(
 }
 
 /// Reads `A`, `A at N 1000 E 2000` or `N 1000 E 2000`, in feet of `foot`
-/// international feet.
-fn beginning(value: &str, foot: f64) -> Option<Beginning> {
+/// international feet, and says whether there is a name.
+fn beginning(value: &str, foot: f64) -> Option<(Beginning, bool)> {
     let words: Vec<&str> = value.split_whitespace().collect();
     let (name, place) = match words.as_slice() {
         [name] => (Some(*name), None),
@@ -464,8 +501,9 @@ fn beginning(value: &str, foot: f64) -> Option<Beginning> {
         Some((north, east)) => Some(Point::new(number(north)? * foot, number(east)? * foot).ok()?),
         None => None,
     };
+    let is_named = name.is_some();
     let name = name.map_or_else(|| Beginning::default().name, ToOwned::to_owned);
-    is_name(&name).then_some(Beginning { name, at })
+    is_name(&name).then_some((Beginning { name, at }, is_named))
 }
 
 fn unit(value: &str) -> Option<Unit> {

@@ -70,6 +70,9 @@ pub struct Written {
     pub distance: String,
 }
 
+/// The name of the corner where an open line ends, where the paper says that it terminates.
+pub(crate) const TERMINATION: &str = "end";
+
 /// The corner that the calls start from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Beginning {

@@ -107,6 +107,7 @@ mod reading;
 mod region;
 mod ring;
 mod route;
+mod second_call;
 #[cfg(feature = "serde")]
 mod serialized;
 mod sights;

@@ -158,6 +158,20 @@ impl Words {
         is_next
     }
 
+    /// True if the next word is a minus sign: a dash with a blank or nothing before it
+    /// and a number right behind it.
+    pub(crate) fn is_minus_next(&self) -> bool {
+        let before = self.next.checked_sub(1).and_then(|i| self.words.get(i));
+        let (Some(dash), Some(number)) = (self.words.get(self.next), self.words.get(self.next + 1))
+        else {
+            return false;
+        };
+        dash.kind == Kind::Dash
+            && matches!(number.kind, Kind::Figure { .. } | Kind::Vulgar(_))
+            && number.at.start == dash.at.end
+            && before.is_none_or(|before| before.at.end < dash.at.start)
+    }
+
     /// Takes the next word if it is a name that `accept` knows.
     pub(crate) fn take_name<T>(&mut self, accept: impl Fn(&str) -> Option<T>) -> Option<T> {
         let Some(Kind::Name(name)) = self.peek(0) else {

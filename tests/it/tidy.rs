@@ -22,7 +22,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     (15, &["ties", "sights"]),
     // The record.
     (20, &["last_digit", "deed"]),
-    (21, &["curve"]),
+    (21, &["curve", "second_call"]),
     (22, &["call_line", "tract"]),
     (23, &["call_table"]),
     (24, &["description"]),

@@ -82,6 +82,13 @@ fn azimuths_say_that_they_are() {
 }
 
 #[test]
+fn a_hyphen_is_no_sign() {
+    for text in ["N-45-30-15-E", "N - 45 - 30 - 15 - E", "N- 45°30'15\" E"] {
+        assert_eq!(text_of(text), "N 45°30'15\" E", "{text}");
+    }
+}
+
+#[test]
 fn refusals_name_the_words_at_fault() {
     for (text, at, problem) in [
         ("", "", "empty"),
@@ -101,6 +108,10 @@ fn refusals_name_the_words_at_fault() {
         ("due N 45 E", "N 45 E", "after \"due\""),
         ("az 360.5", "360.5", "0 to 360"),
         ("-45", "-45", "no sign"),
+        ("az -0d30m", "-0d30m", "no sign"),
+        ("N -0°30' E", "-0°30' E", "no sign"),
+        ("S −45 W", "−45 W", "no sign"),
+        ("N 1e3 E", "3 E", "left over"),
         ("N 45 E 100 ft", "100 ft", "left over"),
         ("N nan E", "nan", "number is missing"),
         ("N.45 E", "N", "period"),

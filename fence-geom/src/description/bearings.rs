@@ -35,11 +35,19 @@ const LONGEST: usize = 18;
 pub(super) const HIDDEN_SIGN: &str =
     "its sign of degrees may have become a figure: find out how many degrees are meant";
 
+/// What is wrong with `N -0°30' E`.
+const SIGNED_BEARING: &str = "the angle of a bearing has no sign: it is from 0 to 90 degrees";
+
 /// Reads a quadrant bearing at token `i`.
 pub(super) fn bearing(tokens: &Tokens<'_>, i: usize) -> Found<DirectionRead> {
     let Some((from, sure, at)) = meridian(tokens, i) else {
         return Found::Nothing;
     };
+    if sure && matches!(tokens.kind(at), Kind::Number { .. }) && tokens.is_negative(at) {
+        let to = angle(tokens, at, 90.0).map_or(at + 1, |read| read.next);
+        let next = parallel(tokens, to).map_or(to, |(_, next)| next);
+        return Found::Bad(i..next, SIGNED_BEARING.to_owned());
+    }
     match tokens.hidden_sign(at) {
         HiddenSign::None => {}
         HiddenSign::Sure => {

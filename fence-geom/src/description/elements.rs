@@ -571,6 +571,13 @@ impl Scan<'_, '_> {
             return self.bad(i - 1, i + 1, "a sign here can't be read");
         }
         if let Some(read) = self.marked_angle(i) {
+            if self.is_signed(i) {
+                return self.bad(
+                    i - 1,
+                    read.next,
+                    "an azimuth has no sign: it is from 0 to 360 degrees",
+                );
+            }
             return self.bare_angle(i, &read);
         }
         match distance(
@@ -579,6 +586,13 @@ impl Scan<'_, '_> {
             &self.manner.units,
             self.calls_for_distance(i),
         ) {
+            Found::Read(read) if self.tokens.is_negative(i) && !self.past_to => {
+                self.bad(i - 1, read.next, "a length has no sign: it is zero or more")
+            }
+            Found::Read(read) if self.runs_into_letter(read.next) => {
+                let to = read.next + 1;
+                self.bad(i, to, "a letter runs into this figure: is it an exponent?")
+            }
             Found::Read(read) => self.distance(i, read),
             Found::Bad(span, problem) => self.push(What::Bad(problem), span.start, span.end),
             Found::Nothing => {
@@ -586,6 +600,22 @@ impl Scan<'_, '_> {
                 i + 1
             }
         }
+    }
+
+    /// The letter of `1e2` or of `3E` right behind a number.
+    fn runs_into_letter(&self, at: usize) -> bool {
+        let letter = matches!(self.tokens.word(at), "east" | "west")
+            && self.tokens.words(at, at + 1).len() == 1;
+        let number = matches!(self.tokens.kind(at.saturating_sub(1)), Kind::Number { .. });
+        letter && number && !self.tokens.spaced(at)
+    }
+
+    /// True for an angle with a minus sign, if only a hyphen behind "azimuth".
+    fn is_signed(&self, i: usize) -> bool {
+        let behind_word = i.checked_sub(2).is_some_and(|j| {
+            self.tokens.word(j) == "azimuth" && self.tokens.kind(i - 1) == Kind::Dash
+        });
+        behind_word || self.tokens.is_negative(i)
     }
 
     fn marked_angle(&self, i: usize) -> Option<AngleRead> {

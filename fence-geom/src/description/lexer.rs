@@ -345,6 +345,15 @@ impl<'t> Tokens<'t> {
         self.tokens.get(i).is_none_or(|token| token.spaced)
     }
 
+    /// True if the number at `i` has a minus sign: a hyphen with a blank before it and
+    /// none behind it.
+    pub(super) fn is_negative(&self, i: usize) -> bool {
+        let Some(dash) = i.checked_sub(1) else {
+            return false;
+        };
+        matches!(self.words(dash, i), "-" | "−") && self.spaced(dash) && !self.spaced(i)
+    }
+
     /// The bytes of tokens `from..to`.
     pub(super) fn place(&self, from: usize, to: usize) -> Range<usize> {
         let start = self.tokens.get(from).map_or(self.text.len(), |t| t.start);

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::call_line::LineFault;
 use crate::curve::Leaves;
-use crate::deed::{Rounding, Written};
+use crate::deed::{Rounding, TERMINATION, Written};
 use crate::length::{Area, Length};
 use crate::ring::Turn;
 use crate::tract::{StatedCall, StatedCourse, Tract};
@@ -32,6 +32,8 @@ struct DescriptionReading<'t> {
     unread: Vec<Unread>,
     assumed: Vec<Assumed>,
     notes: Vec<Note>,
+    /// The text says in words where it begins.
+    has_start: bool,
     /// Calls are expected: a start or a "thence" has been seen.
     in_calls: bool,
     /// The curve that the call before led to.
@@ -58,9 +60,6 @@ struct Open {
     seen: bool,
 }
 
-/// The name of the corner where an open line ends, where the paper says that it terminates.
-pub(super) const TERMINATION: &str = "end";
-
 /// A text parted into clauses.
 pub(super) struct Prose<'t> {
     tokens: Tokens<'t>,
@@ -83,12 +82,14 @@ impl<'t> Prose<'t> {
 
     /// Reads the tracts. Without a start and a "thence" every clause may be a call.
     pub(super) fn read(self) -> Description {
-        let is_bare = !self.has_start()
+        let has_start = self.has_start();
+        let is_bare = !has_start
             && !self
                 .clauses
                 .iter()
                 .any(|clause| clause.opens == Opening::Thence);
         let mut reading = DescriptionReading::of(self.tokens, is_bare);
+        reading.has_start = has_start;
         for clause in self.clauses {
             reading.clause(clause);
         }
@@ -141,6 +142,7 @@ impl<'t> DescriptionReading<'t> {
             unread: Vec::new(),
             assumed: Vec::new(),
             notes: Vec::new(),
+            has_start: false,
             in_calls,
             ahead: None,
             last_turn: None,
@@ -171,12 +173,23 @@ impl<'t> DescriptionReading<'t> {
                 self.next_is_exception = clause.opens == Opening::Except;
                 self.in_calls = false;
             }
-            Opening::Plain if self.in_calls => self.call(clause),
+            Opening::Plain if self.in_calls || self.is_first_call(clause) => self.call(clause),
             Opening::Plain => self.preamble(clause),
         }
         if self.in_calls && self.terminates(clause) {
             self.tract.terminates = Some(self.tract.calls.len());
         }
+    }
+
+    /// A call before the first "thence" of a text that does not say where it begins.
+    fn is_first_call(&self, clause: Clause) -> bool {
+        if self.has_start {
+            return false;
+        }
+        let found = elements(&self.tokens, clause.from, clause.to, &self.manner);
+        let drafts = drafts(found);
+        drafts.calls.iter().any(Draft::is_whole)
+            || (!drafts.bad.is_empty() && self.starts_with_direction(clause))
     }
 
     /// True if the clause says that the line ends: not "the terminus of said curve".
@@ -312,10 +325,7 @@ impl<'t> DescriptionReading<'t> {
         let found = elements(&self.tokens, clause.from, clause.to, &self.manner);
         let drafts = drafts(found);
         let is_call = clause.opens == Opening::Thence
-            || drafts
-                .calls
-                .iter()
-                .any(|call| call.direction.is_some() && call.distance.is_some())
+            || drafts.calls.iter().any(Draft::is_whole)
             || (!drafts.bad.is_empty() && self.starts_like_call(clause));
         if !is_call {
             self.narrative(clause, &drafts);
@@ -326,17 +336,27 @@ impl<'t> DescriptionReading<'t> {
 
     /// A clause without "thence" that starts with what looks like a call.
     fn starts_like_call(&self, clause: Clause) -> bool {
+        self.starts_with_direction(clause)
+            || matches!(self.tokens.kind(self.head(clause)), Kind::Number { .. })
+            || (clause.from..clause.to).any(|j| self.tokens.word(j) == "distance")
+    }
+
+    fn starts_with_direction(&self, clause: Clause) -> bool {
+        matches!(
+            self.tokens.word(self.head(clause)),
+            "north" | "south" | "east" | "west" | "deflect"
+        )
+    }
+
+    /// The first token of a clause that says something.
+    fn head(&self, clause: Clause) -> usize {
         let mut i = clause.from;
         while matches!(self.tokens.word(i), "and" | "along" | "the")
             || !matches!(self.tokens.kind(i), Kind::Word(_) | Kind::Number { .. }) && i < clause.to
         {
             i += 1;
         }
-        matches!(
-            self.tokens.word(i),
-            "north" | "south" | "east" | "west" | "deflect"
-        ) || matches!(self.tokens.kind(i), Kind::Number { .. })
-            || (clause.from..clause.to).any(|j| self.tokens.word(j) == "distance")
+        i
     }
 
     /// Words between the calls: they may still say that the beginning is reached.

@@ -1,7 +1,7 @@
 //! A call table as a description: the same answer for a deed typed one call a
 //! line.
 
-use crate::call_line::{LineReading, read_call_line};
+use crate::call_line::{LineReading, hides_call, read_call_line};
 use crate::call_table::{CallTableError, is_table_line, lines, read_call_table};
 use crate::deed::Call;
 use crate::length_text::LengthReader;
@@ -26,7 +26,7 @@ pub(super) fn is_mostly_calls(text: &str) -> bool {
             continue;
         }
         match read_call_line(line, start, words, &reader) {
-            LineReading::Call(_) | LineReading::Refused(_) => calls += 1,
+            LineReading::Calls(_) | LineReading::Refused(_) => calls += 1,
             LineReading::Unread(_) => others += 1,
         }
     }
@@ -68,15 +68,25 @@ pub(super) fn read(text: &str) -> Result<Description, CallTableError> {
     Ok(description)
 }
 
-/// One line read as prose, if that gives calls and leaves nothing unread.
+/// One line read as prose, if that gives calls and leaves nothing unread. Of the calls
+/// behind "to" none may get lost: a note must say what they are.
 fn as_prose(words: &str) -> Option<Description> {
     let read = Prose::of(words).read();
+    if hides_call(words) && (read.notes.is_empty() || ways_to(words) > 1) {
+        return None;
+    }
     let is_whole = read.unread.is_empty()
         && read.tracts.len() == 1
         && read.tracts.iter().all(|tract| {
             tract.ties.is_empty() && !tract.calls.is_empty() && tract.calls.iter().all(has_figures)
         });
     is_whole.then_some(read)
+}
+
+/// How often a line leads to something.
+fn ways_to(words: &str) -> usize {
+    let is_to = |word: &&str| word.eq_ignore_ascii_case("to");
+    words.split_whitespace().filter(is_to).count()
 }
 
 /// A call with nothing but words is not one in a table.
@@ -106,6 +116,11 @@ fn splice(
             call
         });
         tract.calls.splice(at..at, moved);
+    }
+    for mut note in prose.notes {
+        note.line = line;
+        note.at = note.at.start + start..note.at.end + start;
+        description.notes.push(note);
     }
     for mut assumed in prose.assumed {
         assumed.line = line;

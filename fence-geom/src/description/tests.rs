@@ -631,6 +631,49 @@ fn a_table_reads_through_the_same_door() {
 }
 
 #[test]
+fn signs_and_exponents_are_unread_in_prose() {
+    for words in [
+        "N 45 E 1e2 feet",
+        "N 45 E 1.5E+2 feet",
+        "N1e3E 100 feet",
+        "N 45 E a distance of -100.00 feet",
+        "N -0°30' E 100.00 feet",
+        "azimuth -0°30' 100.00 feet",
+    ] {
+        let read = read(&format!(
+            "Beginning at a pin; thence N 10 E 5 feet; thence {words}."
+        ));
+        assert_eq!(read.unread.len(), 1, "{words}: {:?}", read.tracts);
+        assert_eq!(read.tracts[0].calls.len(), 1, "{words}");
+    }
+    let dashes =
+        read("Beginning at a pin; thence N. 45°-30' E. - 100.00 feet; thence S 5 W - 20 feet.");
+    assert!(dashes.unread.is_empty(), "{:?}", dashes.unread);
+    assert_eq!(dashes.tracts[0].calls.len(), 2);
+}
+
+#[test]
+fn a_call_before_the_first_thence_counts() {
+    let read = read(
+        "N 10°00'00\" E 100.00 feet\nto a pin; thence N 80°00'00\" W 50.00 feet to\na pin; \
+         thence S 10°00'00\" W\n100.00 feet to a pin.",
+    );
+    assert!(read.unread.is_empty(), "{:?}", read.unread);
+    assert_eq!(read.tracts[0].calls.len(), 3);
+}
+
+#[test]
+fn a_witness_in_a_table_is_noted_with_its_place() {
+    let text = "begin: A\nN 10 E 50 ft to a pipe S 45 E 12 ft from an oak\nS 10 W 50 ft to A\n";
+    let read = read(text);
+    assert!(read.unread.is_empty(), "{:?}", read.unread);
+    assert_eq!(read.tracts[0].calls.len(), 2);
+    let note = read.notes.first().expect("a note");
+    assert_eq!(note.line, 2);
+    assert!(text[note.at.clone()].starts_with("S 45 E"));
+}
+
+#[test]
 fn places_are_those_of_the_text() {
     let text = "Beginning at a pin;\nthence N 10 E 20 feet;\nthence N 95 E\n30 feet.";
     let read = read(text);
