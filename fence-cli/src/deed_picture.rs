@@ -72,7 +72,7 @@ fn courses(whole: &Whole) -> Vec<CoursePicture> {
 fn words(whole: &Whole, i: usize, course: &Course) -> Vec<String> {
     let solved = course.call.solved();
     let star = |is_solved| if is_solved { "*" } else { "" };
-    let bearing = call_bearing(course.direction()) + star(solved.direction);
+    let bearing = call_bearing(&course.call) + star(solved.direction);
     let distance = course
         .distance()
         .to_text(LengthStyle::DecimalFeet { places: 2 })

@@ -3,9 +3,9 @@
 use std::io::Write;
 
 use fence_geom::{
-    AngleStyle, AreaConfusion, AreaUnit, Closure, ClosureCheck, Completed, Course, Curve,
-    Direction, Length, LengthStyle, REFERENCE_CLOSURES, Slip, SlipSearch, StatedCall, StatedCourse,
-    StatedDirection, Turn, strip_width,
+    Angle, AngleStyle, AreaConfusion, AreaUnit, Beginning, Call, Closure, ClosureCheck, Completed,
+    Course, Curve, Direction, Length, LengthStyle, REFERENCE_CLOSURES, Rounding, Slip, SlipSearch,
+    StatedCall, StatedCourse, StatedDirection, Turn, strip_width,
 };
 
 use crate::contract::deed::bearing_text;
@@ -57,12 +57,28 @@ pub(crate) fn tract_name(work: &TractWork, number: usize) -> String {
     name.unwrap_or_else(|| format!("{kind} {number}"))
 }
 
-/// The direction of a call as a bearing: the letters of the paper are kept.
-pub(crate) fn call_bearing(direction: Direction) -> String {
-    match direction {
-        Direction::Bearing(bearing) => bearing.to_text(AngleStyle::SECONDS),
-        Direction::Azimuth(azimuth) => bearing_text(azimuth),
+/// The direction of a call as a bearing.
+pub(crate) fn call_bearing(call: &Call) -> String {
+    if call.solved().direction {
+        bearing_text(call.direction().azimuth())
+    } else {
+        given_bearing(call.direction(), call.rounding())
     }
+}
+
+/// A direction as a bearing: the letters of the paper are kept, and the decimals of
+/// its seconds.
+pub(crate) fn given_bearing(direction: Direction, rounding: Rounding) -> String {
+    let bearing = match direction {
+        Direction::Bearing(bearing) => bearing,
+        Direction::Azimuth(azimuth) => azimuth.bearing(),
+    };
+    let style = if rounding.direction == Angle::default() {
+        AngleStyle::SECONDS
+    } else {
+        AngleStyle::as_given(bearing.angle())
+    };
+    bearing.to_text(style)
 }
 
 /// The number, or a plain zero where it would print as a negative one.
@@ -141,7 +157,7 @@ fn print_courses(work: &TractWork, out: &mut dyn Write) -> anyhow::Result<()> {
 fn print_course(i: usize, course: &Course, out: &mut dyn Write) -> anyhow::Result<()> {
     let solved = course.call.solved();
     let star = |is_solved| if is_solved { "*" } else { "" };
-    let bearing = call_bearing(course.direction()) + star(solved.direction);
+    let bearing = call_bearing(&course.call) + star(solved.direction);
     let distance = course.distance().to_text(LengthStyle::RECORD) + star(solved.distance);
     writeln!(
         out,
@@ -178,7 +194,7 @@ fn stated_words(call: &StatedCall) -> (String, String) {
             distance,
         } => {
             let bearing = match direction {
-                Some(StatedDirection::Given(direction)) => call_bearing(direction),
+                Some(StatedDirection::Given(direction)) => given_bearing(direction, call.rounding),
                 Some(StatedDirection::Turned { angle, turn }) => {
                     format!("{} {}", angle.to_text(AngleStyle::SECONDS), hand(turn))
                 }
@@ -248,7 +264,7 @@ fn answer_words(answer: &Completed) -> String {
         .map(|(call, number)| {
             format!(
                 "call {number}: {} {}",
-                call_bearing(call.direction()),
+                call_bearing(call),
                 call.distance().to_text(LengthStyle::RECORD)
             )
         })
@@ -268,7 +284,7 @@ fn print_closure(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow
         return Ok(());
     }
     let Some(closure) = whole.closure() else {
-        return Ok(write_folded("", &unchecked(whole), out)?);
+        return Ok(write_folded("", &unchecked(work, whole), out)?);
     };
     print_misclosure(closure, out)?;
     let tolerance = whole.limit != closure.allowed();
@@ -299,20 +315,32 @@ fn print_closure(work: &TractWork, whole: &Whole, out: &mut dyn Write) -> anyhow
     Ok(())
 }
 
-/// Why there is no closure.
-fn unchecked(whole: &Whole) -> String {
+/// Why there is no closure, and what would give one.
+fn unchecked(work: &TractWork, whole: &Whole) -> String {
     let around = whole.traverse.closure().perimeter().feet();
     if whole.comes_back {
-        format!(
+        return format!(
             "Closed by construction, {around:.2} ft around: what is missing was solved from closure, \
              and no misclosure is left to check the figures by."
-        )
-    } else {
-        format!(
-            "The last call ends at a corner of its own, {around:.2} ft on: the calls do not come back, \
-             so there is no closure."
-        )
+        );
     }
+    let begins = &work.stated.beginning.name;
+    let end = work
+        .stated
+        .calls
+        .last()
+        .and_then(|call| call.corner.as_ref());
+    let remedy = end
+        .filter(|_| *begins != Beginning::default().name)
+        .map_or_else(String::new, |end| {
+            format!(
+                " They begin at {begins}; if {end} is meant, the first line is \"begin: {end}\"."
+            )
+        });
+    format!(
+        "The last call ends at a corner of its own, {around:.2} ft on: the calls do not come back, \
+         so there is no closure.{remedy}"
+    )
 }
 
 fn print_misclosure(closure: Closure, out: &mut dyn Write) -> anyhow::Result<()> {

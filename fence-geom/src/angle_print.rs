@@ -80,9 +80,39 @@ const SHELL: Marks = Marks {
 /// A double of some turns holds no finer parts of a second.
 const MOST_SECOND_DECIMALS: u8 = 6;
 
+/// What arithmetic on an angle may add to its seconds.
+const SECONDS_OF_NOISE: f64 = 1e-8;
+
 impl AngleStyle {
     /// Degrees, minutes and whole seconds, as deeds have them.
     pub const SECONDS: Self = Self::Dms { decimals: 0 };
+
+    /// Returns the seconds with the fewest decimals, five at most, that print the whole
+    /// of an angle that somebody wrote down; whole seconds where none do, because a
+    /// computed angle has decimals without end.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use fence_geom::{Angle, AngleStyle};
+    ///
+    /// let style = |text: &str| Ok::<_, fence_geom::ReadError>(AngleStyle::as_given(text.parse()?));
+    /// assert_eq!(style("45-30-15.25")?, AngleStyle::Dms { decimals: 2 });
+    /// assert_eq!(style("45.5")?, AngleStyle::SECONDS);
+    /// assert_eq!(AngleStyle::as_given(Angle::from_radians(1.0)?), AngleStyle::SECONDS);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn as_given(angle: Angle) -> Self {
+        let seconds = angle.degrees().abs() * 3600.0;
+        (0..MOST_SECOND_DECIMALS)
+            .find(|&decimals| {
+                let ticks = 10_f64.powi(i32::from(decimals));
+                let printed = (seconds * ticks).round() / ticks;
+                (seconds - printed).abs() <= SECONDS_OF_NOISE
+            })
+            .map_or(Self::SECONDS, |decimals| Self::Dms { decimals })
+    }
 }
 
 /// Gives a type its two spellings, and seconds by default where it is displayed.

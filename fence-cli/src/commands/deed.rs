@@ -16,7 +16,8 @@ use crate::contract::deed::{
 use crate::deed_file::{assumed_of, paper_of, read_paper};
 use crate::deed_picture::picture;
 use crate::deed_text::{
-    call_bearing, curve_of, hand, plain, print_tract, remarks, tract_name, write_folded,
+    call_bearing, curve_of, given_bearing, hand, plain, print_tract, remarks, tract_name,
+    write_folded,
 };
 use crate::deed_work::{Outcome, RuleField, TractWork, Whole, Wish, work_out_tracts};
 use crate::gis_ring::{MapGround, MapUnit};
@@ -34,7 +35,7 @@ const CAUTIONS: [&str; 2] = [
 /// FILE is a land description as the deed has it, or a table with one call a
 /// line, spelled as in the deed or without shell quotes:
 ///
-///   begin: A at N 1000 E 2000     (or begin: A; optional)
+///   begin: A at N 1000 E 2000     (or begin: A; else where the last call ends)
 ///   unit: chains                  (of bare numbers; default feet)
 ///   foot: us-survey               (or international, the default)
 ///   area: 0.25 acres              (what the paper states; optional)
@@ -369,7 +370,7 @@ fn course_row(course: &Course, curve: Option<&Curve>) -> CourseRow {
         words: written.map_or_else(String::new, |written| written.words.clone()),
         from: course.from.clone(),
         to: course.to.clone(),
-        bearing: Some(call_bearing(course.direction())),
+        bearing: Some(call_bearing(&course.call)),
         azimuth_deg: Some(azimuth.degrees()),
         distance_ft: Some(course.distance().feet()),
         latitude_ft: Some(course.latitude().feet()),
@@ -407,7 +408,7 @@ fn stated_row(call: &StatedCall) -> CourseRow {
         words: written.map_or_else(String::new, |written| written.words.clone()),
         from: "?".to_owned(),
         to: call.corner.clone().unwrap_or_else(|| "?".to_owned()),
-        bearing: direction.map(call_bearing),
+        bearing: direction.map(|direction| given_bearing(direction, call.rounding)),
         azimuth_deg: direction.map(|direction| direction.azimuth().degrees()),
         distance_ft: distance.map(Length::feet),
         latitude_ft: None,

@@ -47,3 +47,23 @@ fn bearings_print_for_paper_and_for_a_shell() {
     assert_eq!(bearing.to_text(tenths), "S 7.0° W");
     assert_eq!(bearing.to_shell_text(tenths), "S7.0degW");
 }
+
+#[test]
+fn an_angle_as_given_reads_back_to_the_same_value() {
+    for text in [
+        "N 45°30'15\" E",
+        "N 45°30'15.2\" E",
+        "S 0°00'00.001\" W",
+        "N 89°59'59.99999\" W",
+    ] {
+        let bearing: Bearing = text.parse().expect("a bearing");
+        let printed = bearing.to_text(AngleStyle::as_given(bearing.angle()));
+        assert_eq!(printed, text);
+        assert_eq!(printed.parse::<Bearing>().expect("read back"), bearing);
+    }
+    assert_eq!(
+        AngleStyle::as_given(angle(100.0 / 3.0)),
+        AngleStyle::SECONDS
+    );
+    assert_eq!(AngleStyle::as_given(angle(1.0 / 7.0)), AngleStyle::SECONDS);
+}

@@ -258,6 +258,71 @@ fn input_that_is_refused() {
     assert!(missing.err.contains("no/such/lot.calls"), "{}", missing.err);
 }
 
+#[test]
+fn two_calls_in_a_line_are_both_read_or_both_shown() {
+    let two = LOT.replace(" to B\n", " to B; ");
+    let answer = run("two", &two, &["--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.out);
+    let json = answer.json();
+    assert_eq!(json["courses"].as_array().expect("courses").len(), 4);
+    assert_eq!(json["corners"][2]["name"], "C");
+    assert_eq!(json["closure"]["misclosure_ft"], 0.0);
+
+    let more = LOT.replace(" to C\n", " to C and N1E 5ft\n");
+    let answer = run("more", &more, &["--json"]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo);
+    let json = answer.json();
+    assert_eq!(json["unread"][0]["line"], 4);
+    assert!(json["closure"].is_null());
+    let words = run("more-words", &more, &[]).out;
+    assert!(words.contains("a line of its own"), "{words}");
+}
+
+#[test]
+fn prose_without_its_beginning_keeps_every_call() {
+    let four = "thence N 00°10'00\" E 100.00 feet to a pin; thence S 89°50'00\" E 50.00 feet to a pin;|\
+         thence S 00°10'00\" W 100.00 feet to a pin; thence N 89°50'00\" W 50.00 feet to the place of \
+         beginning.";
+    for text in [four.replace('|', ""), four.replace('|', "\n")] {
+        let answer = run("pasted", &text, &["--json"]);
+        assert_eq!(answer.exit, Exit::Done, "{}", answer.out);
+        let json = answer.json();
+        assert_eq!(json["courses"].as_array().expect("courses").len(), 4);
+        assert_eq!(json["closure"]["misclosure_ft"], 0.0);
+    }
+}
+
+#[test]
+fn calls_without_a_beginning_come_back_to_where_they_end() {
+    let text = LOT.lines().skip(1).collect::<Vec<_>>().join("\n");
+    let answer = run("no-begin", &text, &["--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.out);
+    let json = answer.json();
+    assert_eq!(json["closure"]["misclosure_ft"], 0.0);
+    assert_eq!(json["corners"][0]["name"], "A");
+    let assumed = json["assumed"][0].as_str().expect("a sentence");
+    assert!(assumed.contains("begin at A"), "{assumed}");
+
+    let open = run("open-line", &LOT.replace("to A\n", "to Z\n"), &[]);
+    assert_eq!(open.exit, Exit::AnswerIsNo);
+    assert!(open.out.contains("\"begin: Z\""), "{}", open.out);
+}
+
+#[test]
+fn bearings_keep_the_decimals_of_their_seconds() {
+    let text = "begin: A\nN45-30-15.25E 100ft\nS 10.5 E 50ft\naz 200-00-00.5 60ft\n";
+    let json = run("decimals", text, &["--json"]).json();
+    let bearings: Vec<&str> = (0..3)
+        .map(|i| json["courses"][i]["bearing"].as_str().expect("a bearing"))
+        .collect();
+    assert_eq!(
+        bearings,
+        ["N 45°30'15.25\" E", "S 10°30'00\" E", "S 20°00'00.5\" W"]
+    );
+    let given: fence_geom::Bearing = "N45-30-15.25E".parse().expect("a bearing");
+    assert_eq!(bearings[0].parse(), Ok(given));
+}
+
 /// An invented lot in prose: the third distance has two digits transposed.
 const SLIPPED: &str = "BEGINNING at an iron pin; thence N 10°15'20\" E 150.00 feet; thence \
     S 79°44'40\" E 118.25 feet; thence S 10°15'20\" W 105.00 feet; thence N 79°44'40\" W 118.25 feet \
