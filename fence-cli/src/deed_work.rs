@@ -304,6 +304,12 @@ impl Whole {
     }
 
     pub(crate) fn closes(&self) -> bool {
-        self.comes_back && self.traverse.closure().misclosure() <= self.limit
+        self.comes_back && closes(&self.traverse, self.limit)
     }
+}
+
+/// Whether the calls come back to where they begin, within a limit: what a deed is
+/// judged by wherever something is to be built on it.
+pub(crate) fn closes(run: &Traverse, limit: Length) -> bool {
+    run.returns() && run.closure().misclosure() <= limit
 }

@@ -4,9 +4,11 @@
 use std::path::Path;
 
 use anyhow::Context;
-use fence_geom::{LengthStyle, Point, Reading, Ring, traverse, work_out};
+use fence_geom::{LengthStyle, Point, Reading, Ring, Traverse, traverse, work_out};
 
 use crate::deed_file::whole_deed_of;
+use crate::deed_text::misclosure_words;
+use crate::deed_work::closes;
 use crate::geodetic_points::{is_lon_lat, read_lon_lat};
 use crate::gis_ring::{MapGround, is_map, read_map_rings};
 use crate::input::read_text;
@@ -24,6 +26,8 @@ pub(crate) struct LotRead {
     pub(crate) from_map: bool,
     /// What was assumed.
     pub(crate) assumed: Vec<String>,
+    /// Why nothing may be built on the lot: the calls of its deed do not close.
+    pub(crate) unresolved: Option<String>,
 }
 
 /// Reads the lot of a file: a job where its name ends in `.toml`, a map where it is
@@ -90,6 +94,7 @@ fn lot_of_map(path: &Path, text: &str, ground: MapGround<'_>) -> anyhow::Result<
         holes: rings.collect(),
         from_map: true,
         assumed,
+        unresolved: None,
     })
 }
 
@@ -106,6 +111,7 @@ fn lot_of_points(
         holes: Vec::new(),
         from_map,
         assumed,
+        unresolved: None,
     })
 }
 
@@ -157,7 +163,29 @@ fn lot_of_deed(path: &Path, text: &str) -> anyhow::Result<LotRead> {
         holes: Vec::new(),
         from_map: false,
         assumed,
+        unresolved: unresolved(&run_out),
     })
+}
+
+/// What is wrong with calls that do not close, as `fence deed` judges them.
+fn unresolved(run_out: &Traverse) -> Option<String> {
+    let closure = run_out.closure();
+    if closes(run_out, closure.allowed()) {
+        return None;
+    }
+    let problem = if run_out.returns() {
+        let words = misclosure_words(closure).unwrap_or_default();
+        let explained = closure.allowed().feet();
+        format!("they miss by {words}, and rounding explains only {explained:.2} ft")
+    } else {
+        "the last of them ends at a corner of its own, and the side that closes the lot is not \
+         in the deed"
+            .to_owned()
+    };
+    Some(format!(
+        "The calls do not close: {problem}. Never build on an unresolved discrepancy; `fence deed` \
+         shows what may be wrong."
+    ))
 }
 
 fn lot_of_job(path: &Path) -> anyhow::Result<LotRead> {
@@ -168,5 +196,6 @@ fn lot_of_job(path: &Path) -> anyhow::Result<LotRead> {
         holes: Vec::new(),
         from_map: false,
         assumed: read.assumed,
+        unresolved: None,
     })
 }

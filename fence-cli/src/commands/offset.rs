@@ -13,6 +13,7 @@ use crate::contract::offset::{
     OffsetAnswer, OffsetCheck, OffsetCornerRow, OffsetEventKind, OffsetEventRow, OffsetJoin,
     OffsetPlace, OffsetRequest, OffsetRingRole, OffsetSide, OffsetTurn,
 };
+use crate::deed_text::write_folded;
 use crate::drawing::offset_svg;
 use crate::gis_ring::{MapGround, MapUnit};
 use crate::lot_file::{LotRead, lot_of_text, read_lot};
@@ -43,7 +44,8 @@ const CAUTIONS: [&str; 2] = [
 /// -o writes the flags (.csv: `name,north_ft,east_ft`) or a picture of the lot
 /// and its offset line (.svg).
 ///
-/// Exit status: 0 done, 2 refused: where nothing of the lot is left, it says how
+/// Exit status: 0 done, 1 done on calls that do not close: nothing is to be built on
+/// them; 2 refused: where nothing of the lot is left, it says how
 /// far the distances hold.
 ///
 /// A deed or a tape is not a boundary survey: only a licensed surveyor can say
@@ -109,7 +111,7 @@ pub(crate) fn offset(args: &OffsetArgs, out: &mut dyn Write) -> anyhow::Result<E
     } else {
         print(&answer, out)?;
     }
-    Ok(Exit::Done)
+    Ok(exit(&answer))
 }
 
 /// Whether an output file is to be a picture; else it is to be the flags.
@@ -130,7 +132,17 @@ fn is_picture(path: &Path) -> anyhow::Result<bool> {
 pub(crate) fn offset_answer(request: &OffsetRequest) -> anyhow::Result<(OffsetAnswer, Exit)> {
     let lot = lot_of_request(request)?;
     let held = Held::of(&args_of(request), lot)?;
-    Ok((answer(held), Exit::Done))
+    let answer = answer(held);
+    let exit = exit(&answer);
+    Ok((answer, exit))
+}
+
+fn exit(answer: &OffsetAnswer) -> Exit {
+    if answer.unresolved.is_none() {
+        Exit::Done
+    } else {
+        Exit::AnswerIsNo
+    }
 }
 
 fn lot_of_request(request: &OffsetRequest) -> anyhow::Result<LotRead> {
@@ -146,6 +158,7 @@ fn lot_of_request(request: &OffsetRequest) -> anyhow::Result<LotRead> {
                 ring: Ring::of_lines(named.collect::<Result<Vec<_>, _>>()?)?,
                 from_map: false,
                 assumed: Vec::new(),
+                unresolved: None,
             })
         }
         (Some(_), _) => anyhow::bail!("both `text` and `corners` are given: give one of them"),
@@ -176,6 +189,7 @@ struct Held {
     line: Offset,
     from_map: bool,
     assumed: Vec<String>,
+    unresolved: Option<String>,
 }
 
 impl Held {
@@ -197,6 +211,7 @@ impl Held {
             line,
             from_map: lot.from_map,
             assumed,
+            unresolved: lot.unresolved,
         })
     }
 }
@@ -266,6 +281,7 @@ fn answer(held: Held) -> OffsetAnswer {
             .collect(),
         next_event: line.next_event().as_ref().map(event_row),
         assumed: held.assumed,
+        unresolved: held.unresolved,
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
     }
 }
@@ -333,6 +349,10 @@ fn event_row(event: &OffsetEvent) -> OffsetEventRow {
 }
 
 fn print(answer: &OffsetAnswer, out: &mut dyn Write) -> anyhow::Result<()> {
+    if let Some(unresolved) = &answer.unresolved {
+        write_folded("", unresolved, out)?;
+        writeln!(out)?;
+    }
     writeln!(
         out,
         "Offset line: {:.2} ft around, {:.1} sq ft of the lot's {:.1}\n",

@@ -69,6 +69,9 @@ pub(crate) struct OffsetAnswer {
     pub(crate) estimate_only: bool,
     /// What was assumed in reading the request.
     pub(crate) assumed: Vec<String>,
+    /// Why nothing may be built on these figures: the calls of the deed do not close;
+    /// null where they do, or where the lot is not from a deed.
+    pub(crate) unresolved: Option<String>,
     /// What to keep in mind.
     pub(crate) cautions: Vec<String>,
 }

@@ -399,3 +399,50 @@ fn flags_go_to_a_csv_only() {
         answer.err
     );
 }
+
+/// An invented lot by its calls, which begin where the last one ends.
+const CALLS: &str = "N0E 100.00ft to B\nN90E 60.00ft to C\nS0E 100.00ft to D\nS90W 60.00ft to A\n";
+
+#[test]
+fn calls_without_a_beginning_are_a_lot() {
+    let folder = Folder::new("no-begin");
+    let answer = offset(&folder, CALLS, &["--by", "6in", "--json"]);
+    assert_eq!(answer.exit, Exit::Done, "{}", answer.err);
+    let json = answer.json();
+    assert_eq!(json["sides"].as_array().expect("sides").len(), 4);
+    assert_eq!(json["corners"][0]["name"], "A");
+    assert!(json["unresolved"].is_null());
+    let begun = offset(
+        &folder,
+        &format!("begin: A\n{CALLS}"),
+        &["--by", "6in", "--json"],
+    )
+    .json();
+    assert_eq!(json["corners"], begun["corners"]);
+}
+
+#[test]
+fn nothing_is_built_on_calls_that_do_not_close() {
+    for (name, last, said) in [
+        ("short", "S90W 30.00ft to A", "they miss by 30.000 ft"),
+        ("elsewhere", "S90W 60.00ft to Z", "a corner of its own"),
+    ] {
+        let folder = Folder::new(name);
+        let calls = format!("begin: A\n{}", CALLS.replace("S90W 60.00ft to A", last));
+        let answer = offset(&folder, &calls, &["--by", "6in"]);
+        assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
+        let words = answer.out.replace('\n', " ");
+        assert!(words.contains(said), "{words}");
+        assert!(
+            words.contains("Never build on an unresolved discrepancy"),
+            "{words}"
+        );
+        assert!(words.contains("Offset line:"), "{words}");
+        let json = offset(&folder, &calls, &["--by", "6in", "--json"]);
+        assert_eq!(json.exit, Exit::AnswerIsNo);
+        assert!(json.json()["unresolved"].is_string());
+        // `fence deed` judges alike.
+        let file = folder.file("deed.calls", &calls);
+        assert_eq!(run_fence(&["deed", &file]).exit, Exit::AnswerIsNo);
+    }
+}
