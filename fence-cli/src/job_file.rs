@@ -234,10 +234,20 @@ pub(crate) struct ProductTable {
     pub(crate) line_post: PostTable,
     /// The post at an end; like a line post where it is not given.
     pub(crate) end_post: Option<PostTable>,
-    /// The post at a corner; like a line post where it is not given.
+    /// The post at a square corner; like a line post where it is not given.
     pub(crate) corner_post: Option<PostTable>,
-    /// The post beside a gate; like a line post where it is not given.
+    /// The post at a corner of another angle; the corner post where it is not given.
+    pub(crate) other_corner_post: Option<PostTable>,
+    /// The post where a fence branches off; the corner post where it is not given.
+    pub(crate) tee_post: Option<PostTable>,
+    /// The post beside a gate, on which it hangs; like a line post where it is not
+    /// given.
     pub(crate) gate_post: Option<PostTable>,
+    /// The post that a gate latches to; the gate post where it is not given.
+    pub(crate) latch_post: Option<PostTable>,
+    /// The post at a stop where fabric runs straight on; the end post where it is not
+    /// given.
+    pub(crate) pull_post: Option<PostTable>,
     /// How panels are cut: to any width, and each piece from a panel of its own,
     /// where it is not given.
     pub(crate) cutting: Option<CuttingTable>,

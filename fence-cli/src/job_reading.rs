@@ -304,7 +304,11 @@ fn product(
             line,
             end: or_line(table.end_post),
             corner: or_line(table.corner_post),
+            other_corner: table.other_corner_post.as_ref().map(post),
+            tee: table.tee_post.as_ref().map(post),
             gate: or_line(table.gate_post),
+            latch: table.latch_post.as_ref().map(post),
+            pull: table.pull_post.as_ref().map(post),
             step: or_line(table.step_post),
         },
         cutting: table

@@ -352,6 +352,10 @@ const fn post_word(kind: PostKind) -> &'static str {
         PostKind::Line => "line",
         PostKind::Gate => "gate",
         PostKind::Corner => "corner",
+        PostKind::OtherCorner => "other_corner",
+        PostKind::Tee => "tee",
+        PostKind::Latch => "latch",
+        PostKind::Pull => "pull",
         PostKind::Step => "step",
     }
 }

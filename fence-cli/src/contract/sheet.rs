@@ -441,10 +441,18 @@ pub(crate) enum PostWord {
     Line,
     /// At a free or wall end.
     End,
-    /// Where two runs meet.
+    /// Where two runs meet at a right angle.
     Corner,
-    /// Beside a gate.
+    /// Where two runs meet at another angle.
+    OtherCorner,
+    /// Where a fence branches off.
+    Tee,
+    /// Beside a gate, carrying its hinges, or both hinges and latch.
     Gate,
+    /// At the latch of a gate.
+    Latch,
+    /// Where fabric is pulled tight in a fence that runs straight on.
+    Pull,
     /// Between two sections of which one stands higher.
     Step,
 }

@@ -260,11 +260,15 @@ fn fence_symbols(subject: Subject<'_>) -> Vec<Entry> {
     for (kind, words) in [
         (PostKind::Line, "line post"),
         (PostKind::Corner, "corner post"),
+        (PostKind::OtherCorner, "odd-angle corner post"),
+        (PostKind::Tee, "tee post: a fence branches off"),
         (PostKind::End, "end post"),
         (PostKind::Gate, "gate post"),
+        (PostKind::Latch, "latch post"),
+        (PostKind::Pull, "pull post: the fabric is pulled tight here"),
         (PostKind::Step, "step post: the fence steps here"),
     ] {
-        if posts().any(|post| post.kind == kind) {
+        if posts().any(|post| post.takes == kind) {
             entries.push((post(kind, false, Xy::ZERO, Xy::ACROSS, 0.0), words));
         }
     }

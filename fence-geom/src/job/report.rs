@@ -226,8 +226,11 @@ pub struct ArcPostReport {
 /// A post of a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PostReport {
-    /// What kind it is.
+    /// Its place in the fence.
     pub kind: PostKind,
+    /// The kind of post that the product has for that place, by which crews are told
+    /// of it and material is counted.
+    pub takes: PostKind,
     /// From the run's start to its center, along the string.
     pub station: Shift,
     /// Its center.

@@ -161,8 +161,9 @@ impl Hazard {
     /// at most.
     pub(super) fn may_reach(&self, product: &Product, run: &Run, moved: Length) -> bool {
         let zone = self.by_hand.unwrap_or_default().feet();
-        let posts = PostKind::ALL.map(|kind| product.posts.of(kind).width.feet());
-        let slack = posts.into_iter().fold(0.0, f64::max) + moved.feet();
+        let posts = product.posts;
+        let widths = posts.kinds().map(|kind| posts.of(kind).width.feet());
+        let slack = widths.fold(0.0, f64::max) + moved.feet();
         let reach = Length::saturating(self.never.feet().max(zone) + slack);
         // A hole at an end may stand past it.
         let (from, to) = (-slack, run.length.feet() + slack);
@@ -251,10 +252,11 @@ impl<'a> Work<'a> {
     /// How far inside the string centers of posts may stand, in feet. Posts of other
     /// widths stand on other lines; all of them count.
     fn center_lines(&self) -> Vec<f64> {
-        let width = |kind| self.job.product.posts.of(kind).width.feet() / 2.0;
+        let posts = self.job.product.posts;
+        let width = |kind| posts.of(kind).width.feet() / 2.0;
         let mut lines = match self.inside {
             Some(inside) => vec![inside.feet()],
-            None => PostKind::ALL.map(width).to_vec(),
+            None => posts.kinds().map(width).collect(),
         };
         let ends = self.ends.iter().filter_map(|end| end.inside);
         lines.extend(ends.map(Length::feet));
@@ -517,6 +519,7 @@ impl<'a> Work<'a> {
                 let half = Length::saturating(lattice.inches(post.width) / 24.0);
                 PostReport {
                     kind,
+                    takes: self.job.product.posts.kind_for(kind),
                     station,
                     at,
                     moved_in: Length::saturating(inside.feet() - half.feet()),
@@ -764,11 +767,11 @@ pub(super) fn count(run: &RunReport) -> RunCount {
             Fill::Gate(gate) => count.gates.push((section.clear, gate.leaves)),
         }
     }
-    // A corner post without a hole here was set by the run before.
+    // A post without a hole here was set by the run before.
     count.posts = run
         .posts
         .iter()
-        .filter(|post| post.hole || post.kind != PostKind::Corner)
+        .filter(|post| post.hole)
         .map(|post| (post.kind, post.hole))
         .collect();
     count
