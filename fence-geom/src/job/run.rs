@@ -276,6 +276,7 @@ impl<'a> Work<'a> {
             build: product.build,
             line_post: product.posts.line.width,
             gate_post: product.posts.gate.width,
+            latch_post: product.posts.latch.map(|post| post.width),
             full: product.full,
             min_cut: product.min_cut,
             cut_step: product.cutting.step,
@@ -682,6 +683,8 @@ fn gate_request(gate: &GatePlan) -> GateRequest {
         from: gate.from,
         to: gate.to,
         wish: Some(gate.wish),
+        // Two leaves hang on both their posts.
+        latch: (gate.leaves < 2).then(|| gate.hinge.other()),
     }
 }
 
@@ -701,6 +704,7 @@ fn inside_on_arc(job: &Job, run: &Run, name: &str) -> Result<Option<Length>, Job
     let request = LayoutRequest {
         build: product.build,
         gate_post: product.posts.gate.width,
+        latch_post: product.posts.latch.map(|post| post.width),
         gates: gates_of(job, name).into_iter().map(gate_request).collect(),
         ..LayoutRequest::plain(
             run.length,

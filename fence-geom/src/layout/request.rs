@@ -25,6 +25,9 @@ pub struct LayoutRequest {
     pub line_post: Length,
     /// Width of a post that touches a gate, along the run.
     pub gate_post: Length,
+    /// Width of a post that touches gates at their latches only; without it, such
+    /// a post is a gate post.
+    pub latch_post: Option<Length>,
     /// Clear width of a full section, or of the widest bay.
     pub full: Length,
     /// Shortest clear width of a cut section, or of a bay.
@@ -68,6 +71,9 @@ pub struct GateRequest {
     /// Where the middle of the opening is wished; without it, half way between
     /// `from` and `to`.
     pub wish: Option<Shift>,
+    /// The side of the opening with the latch, by the end of the run that it
+    /// faces; without it, as for two leaves, both sides have hinges.
+    pub latch: Option<WhichEnd>,
 }
 
 /// One end of a run.
@@ -95,6 +101,17 @@ pub enum WhichEnd {
     Start,
     /// The end at the end reference.
     End,
+}
+
+impl WhichEnd {
+    /// Returns the other end.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Start => Self::End,
+            Self::End => Self::Start,
+        }
+    }
 }
 
 impl LayoutEnd {
@@ -128,6 +145,7 @@ impl LayoutRequest {
             build: Build::Panels,
             line_post,
             gate_post: line_post,
+            latch_post: None,
             full,
             min_cut,
             cut_step: None,
@@ -152,8 +170,11 @@ impl LayoutRequest {
             return Vec::new();
         };
         // Doubled: the nearest that the middles of two neighbors may be.
-        let apart = |a: &Gate, b: &Gate| a.opening + b.opening + 2 * problem.gate_post;
-        let meet = |a: &Gate, b: &Gate| 2 * (b.to - a.from).max(a.to - b.from) < apart(a, b);
+        let apart = |a: &Gate, b: &Gate| {
+            a.opening + b.opening + 2 * problem.post_width([a.far_side, b.near_side])
+        };
+        let fit = |a: &Gate, b: &Gate| 2 * (b.to - a.from) >= apart(a, b);
+        let meet = |a: &Gate, b: &Gate| !fit(a, b) && !fit(b, a);
         let gates = problem.gates.iter().enumerate();
         gates
             .clone()

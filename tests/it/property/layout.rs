@@ -7,7 +7,7 @@
 
 use fence_geom::{
     Arrangement, Build, GateRequest, Lattice, LayoutEnd, LayoutError, LayoutRequest, LayoutStatus,
-    Length, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
+    Length, PostKind, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
 };
 
 /// A run in quarters of an inch; the lattice is 1 in, so most places are off it.
@@ -16,6 +16,7 @@ struct Run {
     length: i64,
     line_post: i64,
     gate_post: i64,
+    latch_post: Option<i64>,
     full: i64,
     min_cut: i64,
     gates: Vec<Gate>,
@@ -37,6 +38,7 @@ struct Gate {
     opening: i64,
     window: Option<(i64, i64)>,
     wish: Option<i64>,
+    latch: Option<WhichEnd>,
 }
 
 #[derive(Clone, Debug)]
@@ -85,6 +87,7 @@ fn request(run: &Run) -> LayoutRequest {
         },
         line_post: long(run.line_post),
         gate_post: long(run.gate_post),
+        latch_post: run.latch_post.map(long),
         full: long(run.full),
         min_cut: long(run.min_cut),
         cut_step: run.cut_step.map(long),
@@ -94,6 +97,7 @@ fn request(run: &Run) -> LayoutRequest {
                 from: gate.window.map(|(from, _)| quarters(from)),
                 to: gate.window.map(|(_, to)| quarters(to)),
                 wish: gate.wish.map(quarters),
+                latch: gate.latch,
             })
             .collect(),
         start: end(&run.start),
@@ -116,10 +120,12 @@ struct Whole {
     length: i64,
     line_post: i64,
     gate_post: i64,
+    latch_post: Option<i64>,
     full: i64,
     min_cut: i64,
     /// Opening, window, wish.
     gates: Vec<(i64, (i64, i64), i64)>,
+    latches: Vec<Option<WhichEnd>>,
     start: End,
     end: End,
     no_dig: Vec<(i64, i64)>,
@@ -193,6 +199,8 @@ fn whole(run: &Run) -> Option<Whole> {
         length: nearest(run.length),
         line_post: run.line_post / 4,
         gate_post: run.gate_post / 4,
+        latch_post: run.latch_post.map(|width| width / 4),
+        latches: run.gates.iter().map(|gate| gate.latch).collect(),
         full: run.full / 4,
         min_cut: up(run.min_cut),
         gates,
@@ -247,6 +255,23 @@ fn is_gate(kind: Kind) -> bool {
     matches!(kind, Kind::Gate(_))
 }
 
+/// How wide the post between two sections is: a post with a hinge on it is a gate
+/// post, one with nothing but latches a latch post.
+fn post(w: &Whole, before: Kind, after: Kind) -> i64 {
+    let latched = |kind: Kind, side: WhichEnd| match kind {
+        Kind::Gate(i) => Some(w.latches[i] == Some(side)),
+        _ => None,
+    };
+    match [
+        latched(before, WhichEnd::End),
+        latched(after, WhichEnd::Start),
+    ] {
+        [None, None] => w.line_post,
+        sides if sides.contains(&Some(false)) => w.gate_post,
+        _ => w.latch_post.unwrap_or(w.gate_post),
+    }
+}
+
 /// Tries every section that may come next, and shows what then stands, until
 /// that is enough.
 fn extend(
@@ -271,10 +296,8 @@ fn extend(
         let near = match sections.last() {
             None if w.on_face && !is_gate(kind) => face - w.start.post,
             None => face,
-            Some(&(_, far, before)) if is_gate(before) && is_gate(kind) => far + w.gate_post,
-            Some(&(_, far, _)) if w.on_face => far,
-            Some(&(_, far, before)) if is_gate(before) || is_gate(kind) => far + w.gate_post,
-            Some(&(_, far, _)) => far + w.line_post,
+            Some(&(_, far, before)) if w.on_face && !(is_gate(before) && is_gate(kind)) => far,
+            Some(&(_, far, before)) => far + post(w, before, kind),
         };
         let lap = if w.on_face { w.end.post } else { 0 };
         if near + width > w.length - w.end.min + lap {
@@ -311,8 +334,8 @@ fn holes(w: &Whole, face: i64, sections: &Sections) -> Vec<i64> {
     }
     for pair in sections.windows(2) {
         holes.push(match (w.on_face, is_gate(pair[0].2), is_gate(pair[1].2)) {
-            (true, true, false) => 2 * pair[0].1 + w.gate_post,
-            (true, false, true) => 2 * pair[1].0 - w.gate_post,
+            (true, true, false) => 2 * pair[0].1 + post(w, pair[0].2, pair[1].2),
+            (true, false, true) => 2 * pair[1].0 - post(w, pair[0].2, pair[1].2),
             _ => pair[0].1 + pair[1].0,
         });
     }
@@ -438,8 +461,9 @@ fn blocking(w: &Whole) -> Vec<String> {
         (w.end.min, w.end.max) = (w.end.min.min(0), w.length);
     });
     attempt("min_cut".to_owned(), &|w| {
-        let posts = [w.line_post, w.gate_post, w.start.post, w.end.post];
-        let widest = posts.into_iter().max().expect("four posts");
+        let latch = w.latch_post.unwrap_or(w.gate_post);
+        let posts = [w.line_post, w.gate_post, latch, w.start.post, w.end.post];
+        let widest = posts.into_iter().max().expect("five posts");
         w.min_cut = if w.on_face { 2 * widest + 1 } else { 1 };
     });
     found
@@ -471,6 +495,7 @@ struct Seen {
     cut_step: usize,
     negative_face: usize,
     wall_end: usize,
+    latch: usize,
 }
 
 fn compare(run: &Run, seen: &mut Seen) {
@@ -558,6 +583,8 @@ fn note(run: &Run, w: &Whole, found: &Arrangement, seen: &mut Seen) {
     seen.cut_step += usize::from(w.cut_step.is_some());
     seen.negative_face += usize::from(w.start.min < 0 || w.end.min < 0);
     seen.wall_end += usize::from(!run.start.hole || !run.end.hole);
+    let latches = found.posts.iter().filter(|p| p.kind == PostKind::Latch);
+    seen.latch += usize::from(latches.count() > 0 && w.latch_post != Some(w.gate_post));
 }
 
 // ---- random runs ----
@@ -622,12 +649,15 @@ impl Dice {
             } else {
                 middle + self.within(0, 20)
             };
-            Some((from.min(length), to.max(0)))
+            // A window past the last step of the run is refused, and not drawn.
+            Some((from.min(length - length % 4), to.max(0)))
         };
         Gate {
             opening: 4 * self.within(2, 6),
             window: window.map(|(a, b)| (a.min(b), b)),
             wish,
+            latch: [None, Some(WhichEnd::Start), Some(WhichEnd::End)]
+                [usize::try_from(self.within(0, 2)).expect("an index")],
         }
     }
 
@@ -663,6 +693,7 @@ impl Dice {
         ] {
             *post = (*post).min(8);
         }
+        run.latch_post = run.latch_post.map(|post| post.min(8));
         (run.min_cut, run.on_face, run.bays) = (run.min_cut.max(20), true, false);
         run
     }
@@ -688,6 +719,7 @@ impl Dice {
             length,
             line_post: 4 * self.within(1, 2),
             gate_post: 4 * self.within(1, 3),
+            latch_post: (!self.one_in(3)).then(|| 4 * self.within(1, 3)),
             full: 4 * full,
             min_cut: min_cut.min(4 * full),
             gates: (0..gates).map(|_| self.gate(length)).collect(),
@@ -742,6 +774,7 @@ fn equals_enumeration_on_runs_of_many_sections() {
         seen.cut_step,
         seen.negative_face,
         seen.wall_end,
+        seen.latch,
     ];
     assert!(each.iter().all(|&count| count >= 40), "{seen:?}");
 }

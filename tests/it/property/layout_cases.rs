@@ -2,7 +2,7 @@
 
 use fence_geom::{
     Arrangement, Build, GateRequest, Lattice, LayoutEnd, LayoutError, LayoutRequest, LayoutStatus,
-    Length, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
+    Length, PostKind, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
 };
 
 fn long(inches: f64) -> Length {
@@ -26,6 +26,7 @@ fn gate(opening: f64, from: f64, to: f64, wish: f64) -> GateRequest {
         from: Some(at(from)),
         to: Some(at(to)),
         wish: Some(at(wish)),
+        latch: None,
     }
 }
 
@@ -64,8 +65,64 @@ fn centers_in(best: &Arrangement) -> Vec<f64> {
         .collect()
 }
 
+/// The kinds and widths, in inches, of the posts between sections.
+fn inner_posts(best: &Arrangement) -> Vec<(PostKind, f64)> {
+    let inner = best.posts.len() - 1;
+    (best.posts[1..inner].iter())
+        .map(|post| (post.kind, Lattice::SIXTEENTH_INCH.inches(post.width)))
+        .collect()
+}
+
 const INCH: i64 = 16;
 const FULL: (char, i64) = ('F', 92 * INCH);
+
+#[test]
+fn a_latch_post_has_its_own_width() {
+    // Hinges on 6 in, the latch on 4 in: 2 + 92 + 6 + 48 + 4 + 92 + 2 = 246 in.
+    let mut request = run(246.0);
+    request.gate_post = long(6.0);
+    request.latch_post = Some(long(4.0));
+    request.gates = vec![gate(48.0, 100.0, 148.0, 124.0)];
+    request.gates[0].latch = Some(WhichEnd::End);
+    let to_end = best(&request);
+    assert_eq!(spelled(&to_end), [FULL, ('G', 48 * INCH), FULL]);
+    assert_eq!(centers_in(&to_end), [0.0, 97.0, 150.0, 246.0]);
+    let posts = [(PostKind::Gate, 6.0), (PostKind::Latch, 4.0)];
+    assert_eq!(inner_posts(&to_end), posts);
+    // The other way around the opening moves by the 2 in of the difference.
+    request.gates[0].latch = Some(WhichEnd::Start);
+    let to_start = best(&request);
+    assert_eq!(centers_in(&to_start), [0.0, 96.0, 149.0, 246.0]);
+    assert_eq!(to_end.objective.gate_miss, 0);
+    assert_eq!(to_start.objective.gate_miss, 2 * 2 * INCH);
+    // Hinges on both sides: 2 in too many, so one of the two panels is cut.
+    request.gates[0].latch = None;
+    assert_eq!(best(&request).objective.cuts, 1);
+    // Without a latch post of its own the latch hangs on a gate post.
+    request.gates[0].latch = Some(WhichEnd::End);
+    request.latch_post = None;
+    assert_eq!(best(&request).objective.cuts, 1);
+}
+
+#[test]
+fn a_post_between_two_gates_bears_hinges_if_one_hangs_on_it() {
+    // 2 + 36 + post + 48 + 2, end posts at both ends and nothing but the gates.
+    let gates_only = |between: f64, latches: [WhichEnd; 2]| {
+        let mut request = run(88.0 + between);
+        request.gate_post = long(6.0);
+        request.latch_post = Some(long(4.0));
+        request.gates = vec![gate(36.0, 0.0, 80.0, 20.0), gate(48.0, 0.0, 80.0, 60.0)];
+        for (gate, latch) in request.gates.iter_mut().zip(latches) {
+            gate.latch = Some(latch);
+        }
+        inner_posts(&best(&request))
+    };
+    let (start, end) = (WhichEnd::Start, WhichEnd::End);
+    assert_eq!(gates_only(4.0, [end, start]), [(PostKind::Latch, 4.0)]);
+    assert_eq!(gates_only(6.0, [end, end]), [(PostKind::Gate, 6.0)]);
+    assert_eq!(gates_only(6.0, [start, start]), [(PostKind::Gate, 6.0)]);
+    assert_eq!(gates_only(6.0, [start, end]), [(PostKind::Gate, 6.0)]);
+}
 
 #[test]
 fn a_run_that_divides_has_no_cut() {
