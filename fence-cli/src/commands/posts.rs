@@ -128,6 +128,7 @@ fn laid_out(asked: &PostsRequest) -> anyhow::Result<(RunLayout, Vec<String>)> {
             inches(request.min_cut.forward())
         );
     }
+    assumed.extend(request.ranges_without_a_step());
     let run = RunLayout::new(asked, &request, &choices, &mut assumed)?;
     Ok((run, typed::once(assumed)))
 }

@@ -170,6 +170,7 @@ impl Problem {
         };
         problem.check_laps(request)?;
         problem.check_gates(request)?;
+        problem.check_fixed_gates(request.lattice)?;
         problem.check_work(request)?;
         Ok(problem)
     }
@@ -321,6 +322,49 @@ impl Problem {
         Ok(())
     }
 
+    /// Refuses gates that are fixed in place where they overlap.
+    fn check_fixed_gates(&self, lattice: Lattice) -> Result<(), LayoutError> {
+        let fixed = |gate: &Gate| gate.from == gate.to;
+        let pairs = self.gates_in_the_way().into_iter();
+        let mut pairs = pairs.filter_map(|(first, second)| {
+            let (a, b) = (self.gates.get(first)?, self.gates.get(second)?);
+            let (a, b) = if a.from <= b.from { (a, b) } else { (b, a) };
+            (fixed(a) && fixed(b)).then_some((first, second, a, b))
+        });
+        let Some((first, second, a, b)) = pairs.next() else {
+            return Ok(());
+        };
+        Err(LayoutError::GatesOverlap {
+            first,
+            second,
+            apart_in: lattice.inches(b.from - a.from),
+            needed_in: lattice.half_steps(self.apart(a, b)).inches(),
+        })
+    }
+
+    /// The pairs of gates that get in each other's way wherever their windows let
+    /// them stand.
+    pub(super) fn gates_in_the_way(&self) -> Vec<(usize, usize)> {
+        let fit = |a: &Gate, b: &Gate| 2 * (b.to - a.from) >= self.apart(a, b);
+        let meet = |a: &Gate, b: &Gate| !fit(a, b) && !fit(b, a);
+        let gates = self.gates.iter().enumerate();
+        gates
+            .clone()
+            .flat_map(|(i, a)| {
+                let later = gates.clone().skip(i + 1);
+                let meeting = later.filter(move |(_, b)| meet(a, b));
+                meeting.map(move |(j, _)| (i, j))
+            })
+            .collect()
+    }
+
+    /// The nearest that the middles of two gates may be, the one behind the other,
+    /// in half steps.
+    const fn apart(&self, before: &Gate, after: &Gate) -> i64 {
+        let post = self.post_width([before.far_side, after.near_side]);
+        before.opening + after.opening + 2 * post
+    }
+
     fn check_work(&self, request: &LayoutRequest) -> Result<(), LayoutError> {
         let steps = (self.last() - self.first()).max(self.length);
         if steps > MOST_WORK >> self.gates.len() {
@@ -400,8 +444,8 @@ impl Snap {
         Ok(steps)
     }
 
-    /// A range snapped inward; one fixed place goes to the nearest step, since
-    /// inward would empty it.
+    /// A range snapped inward, which leaves it empty where it holds no step; one
+    /// fixed place goes to the nearest step, since inward would empty it.
     fn inward(&self, field: &str, from: Shift, to: Shift) -> Result<Span, LayoutError> {
         check_order(field, from, to)?;
         if from == to {
@@ -411,19 +455,10 @@ impl Snap {
                 to: place,
             });
         }
-        let span = Span {
+        Ok(Span {
             from: self.0.above(from),
             to: self.0.below(to),
-        };
-        if span.from > span.to {
-            return Err(LayoutError::NoStepInside {
-                field: field.to_owned(),
-                from_in: from.inches(),
-                to_in: to.inches(),
-                lattice: self.0,
-            });
-        }
-        Ok(span)
+        })
     }
 
     fn outward(&self, field: &str, stretches: &[Stretch]) -> Result<Vec<Span>, LayoutError> {

@@ -1,8 +1,8 @@
 //! Runs small enough to be worked out by hand; the arithmetic stands beside each.
 
 use fence_geom::{
-    Arrangement, Build, GateRequest, Lattice, LayoutEnd, LayoutError, LayoutRequest, LayoutStatus,
-    Length, PostKind, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
+    Arrangement, Blocking, Build, GateRequest, Lattice, LayoutEnd, LayoutError, LayoutRequest,
+    LayoutStatus, Length, PostKind, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
 };
 
 fn long(inches: f64) -> Length {
@@ -372,9 +372,10 @@ fn bad_requests_are_refused_by_field_value_and_remedy() {
         |r| r.gates[0].from = Some(at(290.0)),
         &["gates[0].window", "swap"],
     );
+    // 48 + 48 in of openings take 24 + 4 + 24 in from middle to middle.
     refused(
-        |r| (r.gates[0].from, r.gates[0].to) = (Some(at(240.01)), Some(at(240.02))),
-        &["gates[0].window", "1/16 in"],
+        |r| r.gates = [240.0, 291.0].map(|at| gate(48.0, at, at, at)).to_vec(),
+        &["`gates[0]`", "`gates[1]`", "51 in apart", "52 in"],
     );
     refused(
         |r| (r.gates[0].wish, r.gates[0].to) = (None, None),
@@ -397,6 +398,47 @@ fn bad_requests_are_refused_by_field_value_and_remedy() {
         &["`length`"],
     );
     refused(|r| r.start.face_min = at(-12e12), &["`length`", "lattice"]);
+}
+
+#[test]
+fn a_range_without_a_step_lets_nothing_stand() {
+    let mut request = run(480.0);
+    request.gates = vec![gate(48.0, 240.01, 240.02, 240.0)];
+    let LayoutStatus::None { blocking, .. } = lay_out(&request).expect("sound").status else {
+        panic!("the middle of the gate can't stand on a step");
+    };
+    assert_eq!(blocking, [Blocking::GateWindow(0)]);
+    let words = request.ranges_without_a_step();
+    assert_eq!(words.len(), 1);
+    assert!(words[0].contains("`gates[0].window`") && words[0].contains("1/16 in"));
+    // A single place goes to the nearest step.
+    request.gates[0].to = Some(at(240.01));
+    assert!(request.ranges_without_a_step().is_empty());
+    let [gate] = [best(&request).sections].map(|sections| {
+        let gate = sections.iter().find(|s| s.kind == SectionKind::Gate(0));
+        gate.map(|gate| gate.from + gate.clear / 2)
+    });
+    assert_eq!(gate, Some(240 * INCH));
+}
+
+#[test]
+fn an_end_that_would_shift_by_more_than_a_section_is_no_relaxation() {
+    let mut request = run(480.0);
+    request.guard = true;
+    request.min_cut = long(92.0);
+    request.gates = vec![gate(48.0, 26.0, 26.0, 26.0)];
+    // 2 + 48 in, then 4 + 92 in four times: 434 in, 44 in short of 478.
+    let LayoutStatus::None { relaxations, .. } = lay_out(&request).expect("sound").status else {
+        panic!("no cut is allowed, and the panels leave 44 in");
+    };
+    let end = relaxations.iter().find(|r| r.rule == Blocking::EndFace);
+    assert_eq!(end.map(|r| r.by), Some(44 * INCH));
+    // No post past the gate leaves the gate alone: an end face of 428 in.
+    request.no_dig = vec![stretch(60.0, 470.0)];
+    let LayoutStatus::None { relaxations, .. } = lay_out(&request).expect("sound").status else {
+        panic!("no post may stand past the gate");
+    };
+    assert!(relaxations.iter().all(|r| r.rule != Blocking::EndFace));
 }
 
 #[test]
