@@ -12,7 +12,7 @@ use fence_geom::{
 };
 
 use crate::deed_file::{read_whole_deed, whole_deed_of};
-use crate::fields::{LengthField, PlaceField};
+use crate::fields::{LengthField, PlaceField, Two};
 use crate::input::read_text;
 use crate::job_file::{
     AnswerField, BuildField, DeedTable, EndField, GateTable, GroundTable, Hand, JobFile,
@@ -109,7 +109,7 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
         bands: Bands {
             step: length_or(file.inside.band_step, Bands::default().step),
             sides: (file.inside.bands.iter())
-                .map(|(side, [least, most])| (side.clone(), least.0, most.0))
+                .map(|(side, Two([least, most]))| (side.clone(), least.0, most.0))
                 .collect(),
         },
         product: product(&file.product, !file.ground.is_empty(), assumed)?,
@@ -157,7 +157,7 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
             .map(|square| {
                 Ok(SquareReading {
                     corner: square.corner.clone(),
-                    legs: (square.legs[0].0, square.legs[1].0),
+                    legs: (square.legs.0[0].0, square.legs.0[1].0),
                     diagonal: square.diagonal.0,
                     design: Angle::from_degrees(square.angle_deg)
                         .with_context(|| format!("square check at {}", square.corner))?,
@@ -214,7 +214,7 @@ fn spot(place: &PlaceField) -> Spot {
     }
 }
 
-fn stretch(pair: &[LengthField; 2]) -> Stretch {
+fn stretch(Two(pair): &Two<LengthField>) -> Stretch {
     Stretch {
         from: pair[0].0.forward(),
         to: pair[1].0.forward(),
@@ -224,7 +224,7 @@ fn stretch(pair: &[LengthField; 2]) -> Stretch {
 /// How a place was measured: exactly one way must be given.
 fn measured(table: &PlaceTable) -> anyhow::Result<MeasuredPlace> {
     let by = match (&table.at, &table.tape, &table.tapes) {
-        (Some([north, east]), None, None) => Measurement::Given {
+        (Some(Two([north, east])), None, None) => Measurement::Given {
             at: Point::new(*north, *east).with_context(|| table.name.clone())?,
             sigma: table
                 .sigma
@@ -235,7 +235,7 @@ fn measured(table: &PlaceTable) -> anyhow::Result<MeasuredPlace> {
             reading: tape.reads.0,
             toward: tape.toward.0,
         },
-        (None, None, Some([first, second])) => Measurement::Tapes {
+        (None, None, Some(Two([first, second]))) => Measurement::Tapes {
             first: (first.from.clone(), first.reads.0),
             second: (second.from.clone(), second.reads.0),
             hand: turn(table.side.with_context(|| {
@@ -488,7 +488,7 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
             distance: distance.0,
         }
     } else if let Some(at) = &stop.square {
-        let [first, second] = stop
+        let Two([first, second]) = stop
             .off
             .as_ref()
             .context("off is missing: name two places on the wall to square off")?;
@@ -498,7 +498,7 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
             at: spot(at),
             side: side()?,
         }
-    } else if let Some([first, second]) = &stop.prolong {
+    } else if let Some(Two([first, second])) = &stop.prolong {
         StopPlan::Prolonged {
             name: name(),
             wall: (spot(first), spot(second)),
@@ -524,7 +524,7 @@ fn stop_at_face(
     what: &str,
     number: usize,
 ) -> anyhow::Result<StopPlan> {
-    let [least, most] = stop.gap.unwrap_or_default();
+    let Two([least, most]) = stop.gap.unwrap_or_default();
     Ok(StopPlan::Wall {
         name: stop.name.clone().unwrap_or_else(|| match at {
             PlaceField::Named(place) => format!("{what} at {place}"),
@@ -575,6 +575,7 @@ fn locate(table: &LocateTable) -> anyhow::Result<Locate> {
             .map(|owner| {
                 let answer = match owner.answer {
                     AnswerField::Marked => OwnerAnswer::Marked,
+                    AnswerField::Away => OwnerAnswer::Away,
                     AnswerField::Clear => OwnerAnswer::Clear,
                     AnswerField::None => OwnerAnswer::NoAnswer,
                 };
@@ -599,6 +600,10 @@ fn marked_utility(table: &UtilityTable, assumed: &mut Vec<String>) -> Mark {
         sigma: Sigma::of_length(table.sigma.0),
         clearance: table.clearance.0,
         zone: Some(length_or(table.zone, standards::TOLERANCE_ZONE)),
+        owner: table
+            .owner
+            .clone()
+            .or_else(|| table.kind.owner().map(str::to_owned)),
     }
 }
 
@@ -610,5 +615,6 @@ fn obstacle(table: &ObstacleTable) -> Mark {
         sigma: Sigma::ZERO,
         clearance: table.clearance.0,
         zone: None,
+        owner: None,
     }
 }

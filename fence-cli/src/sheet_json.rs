@@ -72,6 +72,7 @@ fn locate(table: &LocateTable) -> SheetLocate {
                 name: owner.name.clone(),
                 answer: match owner.answer {
                     AnswerField::Marked => OwnerAnswerWord::Marked,
+                    AnswerField::Away => OwnerAnswerWord::Away,
                     AnswerField::Clear => OwnerAnswerWord::Clear,
                     AnswerField::None => OwnerAnswerWord::None,
                 },
@@ -419,6 +420,8 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::PinDisagrees { pin, .. } => (CheckKind::PinAgrees, pin),
         Finding::PinsDisagree { first, .. } => (CheckKind::PinAgrees, first),
         Finding::PinDisturbed { pin } => (CheckKind::PinDisturbed, pin),
+        Finding::PrivateLinesNotAsked => return (CheckKind::Locate, None),
+        Finding::ClearButMarked { mark, .. } => (CheckKind::Locate, mark),
         Finding::Square { corner, .. } => (CheckKind::Square, corner),
         Finding::NoLayout { run, .. } => (CheckKind::Layout, run),
         Finding::NoTies { flag, .. } => (CheckKind::Ties, flag),

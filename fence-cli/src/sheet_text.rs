@@ -12,6 +12,7 @@ use crate::finding_words::{CAUTIONS, crew, finding, no_dig, trade_words};
 use crate::folding::folded;
 use crate::ground_words::{ground_lines, tape_words};
 use crate::job_file::{AnswerField, FinishedSide, JobFile};
+use crate::takeoff_list::uncounted_runs;
 
 /// Returns the whole sheet.
 pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String]) -> String {
@@ -215,7 +216,13 @@ impl Sheet {
     }
 
     fn turns(&mut self, report: &JobReport) {
-        if report.turns.is_empty() {
+        let not_set = |name: &String| {
+            let mut flags = report.flags.iter();
+            flags.any(|flag| &flag.name == name && !flag.settable)
+        };
+        let turns = report.turns.iter().filter(|turn| !not_set(&turn.flag));
+        let turns: Vec<_> = turns.collect();
+        if turns.is_empty() {
             return;
         }
         self.title("TURNS of the string: once the flags stand, check each with three tapes.");
@@ -223,7 +230,7 @@ impl Sheet {
             "  {:<14}{:<22}{:<18}{:<18}{}",
             "flag", "angle", "back", "on", "then across"
         ));
-        for turn in &report.turns {
+        for turn in turns {
             let doubt = turn.sigma.plus_minus_95().map_or_else(
                 || "± unknown".to_owned(),
                 |radians| format!("± {:.2}°", radians.to_degrees()),
@@ -450,6 +457,9 @@ impl Sheet {
 
     fn material(&mut self, file: &JobFile, report: &JobReport) {
         self.title("MATERIAL");
+        for run in uncounted_runs(report) {
+            self.line(format!("  NOT COUNTED: run {run:?}, which has no layout"));
+        }
         self.line(format!(
             "  {:<40}{:>10}  {:>10}  {}",
             "item", "need", "order", "sold by"
@@ -606,6 +616,7 @@ fn locate_words(file: &JobFile) -> String {
     for owner in &locate.owners {
         let answer = match owner.answer {
             AnswerField::Marked => "marked",
+            AnswerField::Away => "marked, none near the fence",
             AnswerField::Clear => "clear",
             AnswerField::None => "NO ANSWER",
         };

@@ -294,6 +294,9 @@ pub struct Mark {
     /// the state's tolerance zone for a utility; `None` where there is no such
     /// rule.
     pub zone: Option<Length>,
+    /// Whose buried line it is, by a word of the owner's name in the ticket;
+    /// `None` for what no ticket covers.
+    pub owner: Option<String>,
 }
 
 /// A square check that was taped.
@@ -528,7 +531,9 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     let trades = bands::trades(job, &plan, &site, &runs)?;
     let squares = square_checks(job)?;
     let counts: Vec<_> = runs.iter().map(run::count).collect();
-    let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref());
+    let entered = job.marks.iter().filter_map(|mark| mark.owner.as_deref());
+    let entered: Vec<&str> = entered.collect();
+    let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref(), &entered);
     let mut report = JobReport {
         closure: record.as_ref().map(|record| record.closure()),
         places: site::places(job, &site, &doubts),

@@ -111,6 +111,8 @@ pub(crate) struct SheetOwner {
 pub(crate) enum OwnerAnswerWord {
     /// Its lines are marked.
     Marked,
+    /// They are marked, and none of the marks is near the fence.
+    Away,
     /// It has none here.
     Clear,
     /// It has not answered.
@@ -548,6 +550,9 @@ pub(crate) enum CheckKind {
     PinAgrees,
     /// Whether a pin looked disturbed.
     PinDisturbed,
+    /// Whether the ticket and the marks entered agree, and who asked about private
+    /// lines.
+    Locate,
     /// Whether a corner is square.
     Square,
     /// Whether a run has a layout.

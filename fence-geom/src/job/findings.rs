@@ -7,6 +7,7 @@ use crate::arc_layout::least_arc_radius;
 use crate::estimate::Verdict;
 use crate::layout::{Blocking, LayoutStatus};
 use crate::length::Length;
+use crate::locate::OwnerAnswer;
 use crate::obstacle::distance_to_path;
 use crate::point::Point;
 use crate::ring::{Place, Ring};
@@ -27,6 +28,7 @@ const CHORDS_OF_ARC: u16 = 64;
 /// Returns all findings, trouble first, each group in the order of the work.
 pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec<Finding> {
     let mut all: Vec<Finding> = record(report).into_iter().collect();
+    all.extend(buried(job));
     all.extend(pins(job, report));
     all.extend(limits(job, report));
     all.extend(squares(report));
@@ -50,6 +52,27 @@ fn record(report: &JobReport) -> Option<Finding> {
         misclosure: closure.misclosure(),
         allowed: closure.allowed(),
     })
+}
+
+/// What the ticket and the marks entered don't agree on.
+fn buried(job: &Job) -> Vec<Finding> {
+    let Some(locate) = &job.locate else {
+        return Vec::new();
+    };
+    let asked = locate.private_lines.as_deref().unwrap_or_default();
+    let not_asked = asked
+        .trim()
+        .is_empty()
+        .then_some(Finding::PrivateLinesNotAsked);
+    let clear = job.marks.iter().filter_map(|mark| {
+        let owner = mark.owner.as_deref()?;
+        let clear = locate.answer_of(owner) == Some(OwnerAnswer::Clear);
+        clear.then(|| Finding::ClearButMarked {
+            owner: owner.to_owned(),
+            mark: mark.name.clone(),
+        })
+    });
+    clear.chain(not_asked).collect()
 }
 
 fn pins(job: &Job, report: &JobReport) -> Vec<Finding> {

@@ -358,6 +358,15 @@ pub enum Finding {
         /// The pin.
         pin: String,
     },
+    /// A mark of an owner who answered that it has no line here.
+    ClearButMarked {
+        /// The owner, by a word of its name.
+        owner: String,
+        /// The mark.
+        mark: String,
+    },
+    /// Nobody was asked about private lines, which no owner marks.
+    PrivateLinesNotAsked,
     /// A corner that was taped out of square, or can't be told.
     Square {
         /// The corner.
@@ -474,7 +483,10 @@ impl Finding {
         match self {
             Self::NotPinned { accepted_by, .. } => accepted_by.is_none(),
             Self::ConcreteOver { accepted, .. } => !accepted,
-            Self::HandDug { .. } | Self::PinDisturbed { .. } => false,
+            Self::HandDug { .. }
+            | Self::PinDisturbed { .. }
+            | Self::ClearButMarked { .. }
+            | Self::PrivateLinesNotAsked => false,
             _ => true,
         }
     }

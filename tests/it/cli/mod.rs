@@ -6,6 +6,7 @@ mod fit;
 mod geodesy;
 mod ground;
 mod layout_choices;
+mod locate;
 mod map;
 mod offset;
 mod plan;
