@@ -430,6 +430,7 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::GapUnder { run, .. } => (CheckKind::Gap, run),
         Finding::PostTooLong { run, .. } => (CheckKind::PostLength, run),
         Finding::TurnsTooMuch { run, .. } => (CheckKind::Turn, run),
+        Finding::LongPull { run, .. } => (CheckKind::Pull, run),
         _ => return (CheckKind::Other, None),
     };
     (kind, Some(about.clone()))

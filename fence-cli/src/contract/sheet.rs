@@ -572,6 +572,8 @@ pub(crate) enum CheckKind {
     PostLength,
     /// Whether the product turns as much at a post as an arc needs.
     Turn,
+    /// Whether fabric is pulled tight often enough.
+    Pull,
     /// Anything else.
     Other,
 }

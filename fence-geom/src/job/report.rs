@@ -448,6 +448,15 @@ pub enum Finding {
         /// The least radius of post centers for full sections.
         least_radius: Length,
     },
+    /// A stretch of fabric that is longer than the product is pulled tight over.
+    LongPull {
+        /// The run.
+        run: String,
+        /// From terminal post to terminal post.
+        length: Length,
+        /// What the product allows.
+        limit: Length,
+    },
     /// Higher than the limit that was entered.
     TooHigh {
         /// The product's height.
@@ -474,7 +483,7 @@ impl Finding {
         match self {
             Self::NotPinned { accepted_by, .. } => accepted_by.is_none(),
             Self::ConcreteOver { accepted, .. } => !accepted,
-            Self::HandDug { .. } | Self::PinDisturbed { .. } => false,
+            Self::HandDug { .. } | Self::PinDisturbed { .. } | Self::LongPull { .. } => false,
             _ => true,
         }
     }

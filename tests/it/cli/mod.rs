@@ -9,6 +9,7 @@ mod layout_choices;
 mod map;
 mod offset;
 mod plan;
+mod post_kinds;
 mod posts;
 mod readme;
 mod request_unit;
