@@ -163,6 +163,28 @@ fn a_branch_may_end_at_its_tee() {
     assert_eq!(out.runs[0].start, back.runs[0].end);
 }
 
+/// A closed fence arrives at its first flag last.
+#[test]
+fn a_branch_may_lead_from_the_first_flag_of_a_closed_fence() {
+    let around = [
+        ("T", 50.0, 50.0),
+        ("U", 90.0, 50.0),
+        ("W", 90.0, 90.0),
+        ("S", 20.0, 50.0),
+    ];
+    let stops = around.map(|(name, north, east)| free(name, north, east));
+    let closed = route(&lot(), &line(), &stops, true, Some(Turn::Right), &[]);
+    let mut earlier = vec![closed.expect("a route")];
+    let mut west = branch(270.0, Turn::Right);
+    join_tees(&mut earlier, &mut west).expect("a tee");
+    let [first, .., last] = &earlier[0].runs[..] else {
+        panic!("four runs");
+    };
+    for end in [first.start, last.end] {
+        assert!(matches!(end, RunEnd::Tee { branch: false, .. }), "{end:?}");
+    }
+}
+
 #[test]
 fn where_no_fence_branches_off() {
     let refused = |stops: &[Stop], name: &str| {

@@ -324,7 +324,7 @@ fn a_square_tee_by_hand() {
     flags.sort_by_key(|name| name.to_string());
     assert_eq!(flags, ["1", "2", "3", "T", "V"]);
     let text = answer("kinds-tee-text", &job, false).out;
-    assert!(text.contains("tee post, set with an earlier run"), "{text}");
+    assert!(text.contains("tee post, set with another run"), "{text}");
 }
 
 /// At 45 degrees to the north-east with its yard to the north-west, the post stands 3
@@ -369,10 +369,7 @@ stops = [{ free = [41, 61], name = "V", run = "divider" }, { tee = "T" }]
     assert_eq!(need(&found, "corner post"), Some(2.0));
     let text = answer("kinds-tee-corner-text", &job, false).out;
     assert!(text.contains("corner post, at the tee"), "{text}");
-    assert!(
-        text.contains("corner post, at the tee, set with an earlier"),
-        "{text}"
-    );
+    assert!(text.contains("corner post, set with another run"), "{text}");
 }
 
 #[test]
