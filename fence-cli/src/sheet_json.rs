@@ -177,6 +177,7 @@ fn turn(turn: &TurnReport) -> SheetTurn {
         flag: turn.flag.clone(),
         angle_deg: turn.interior.degrees(),
         angle_sigma_deg: turn.sigma.value().map(f64::to_degrees),
+        along: turn.along.clone(),
         check: turn.check.map(|check| OffsetCheck {
             leg_before_ft: check.back.feet(),
             leg_after_ft: check.on.feet(),

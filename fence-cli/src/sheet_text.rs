@@ -248,6 +248,10 @@ impl Sheet {
                 },
             );
             self.line(format!("  {:<14}{angle:<22}{check}", turn.flag));
+            if let Some([fence, branch]) = &turn.along {
+                let indent = format!("{:16}", "");
+                self.folded(&indent, &format!("back along {fence}, on along {branch}"));
+            }
         }
     }
 

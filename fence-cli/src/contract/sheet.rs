@@ -261,6 +261,9 @@ pub(crate) struct SheetTurn {
     pub(crate) angle_deg: f64,
     /// Its standard error; null where it is not known.
     pub(crate) angle_sigma_deg: Option<f64>,
+    /// Where a fence branches off: the run of the other fence that the leg before is on,
+    /// and its own run; null elsewhere.
+    pub(crate) along: Option<[String; 2]>,
     /// Three tapes that check it; null where a run is too short.
     pub(crate) check: Option<OffsetCheck>,
 }

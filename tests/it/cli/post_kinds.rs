@@ -323,16 +323,27 @@ fn a_square_tee_by_hand() {
         .collect();
     flags.sort_by_key(|name| name.to_string());
     assert_eq!(flags, ["1", "2", "3", "T", "V"]);
+    let turn = rows(&found, "turns").last().expect("a turn");
+    assert_eq!(turn["along"], serde_json::json!(["north half", "divider"]));
+    near(number(turn, "angle_deg"), 90.0, 1e-9);
     let text = answer("kinds-tee-text", &job, false).out;
+    assert!(
+        text.contains("back along north half, on along divider"),
+        "{text}"
+    );
     assert!(text.contains("tee post, set with another run"), "{text}");
 }
 
 /// At 45 degrees to the north-east with its yard to the north-west, the post stands 3
 /// cot(22.5) = 7.2426 in along both; with its yard to the south-east it stands 3 cot(67.5)
-/// = 1.2426 in along the branch and as far south of T.
+/// = 1.2426 in along the branch and as far south of T, and the check is taped from there:
+/// 30 and 40 ft across 135 degrees, sqrt(900 + 1600 + 2400 cos 45) = 64.7847 ft.
 #[test]
 fn a_slant_tee_by_hand() {
-    for (yard, along, north) in [("left", 7.2426, 7.2426), ("right", 1.2426, -1.2426)] {
+    for (yard, along, north, beside, angle, across) in [
+        ("left", 7.2426, 7.2426, "north half", 45.0, 28.3363),
+        ("right", 1.2426, -1.2426, "south half", 135.0, 64.7847),
+    ] {
         let job = branching(TEE, &branch("T", "[71, 31]", yard));
         let found = sheet("kinds-slant-tee", &job);
         let tee = posts(&found, "south half").last().expect("posts");
@@ -349,6 +360,10 @@ fn a_slant_tee_by_hand() {
         );
         near(number(tee, "east_ft"), 1.25, 1e-9);
         near(number(tee, "north_ft"), 41.0 + north / 12.0, 1.0 / 192.0);
+        let turn = rows(&found, "turns").last().expect("a turn");
+        assert_eq!(turn["along"][0], beside);
+        near(number(turn, "angle_deg"), angle, 1e-9);
+        near(number(&turn["check"], "diagonal_ft"), across, 1e-4);
     }
 }
 
@@ -370,6 +385,21 @@ stops = [{ free = [41, 61], name = "V", run = "divider" }, { tee = "T" }]
     let text = answer("kinds-tee-corner-text", &job, false).out;
     assert!(text.contains("corner post, at the tee"), "{text}");
     assert!(text.contains("corner post, set with another run"), "{text}");
+}
+
+/// The plan and its legend name only the posts that the product has.
+#[test]
+fn the_plan_draws_a_tee_post_where_the_product_has_one() {
+    for (own, words) in [(TEE, true), ("", false)] {
+        let folder = Folder::new("kinds-plan");
+        let job = branching(own, &branch("T", "[41, 61]", "left"));
+        let (job, plan) = (folder.file("job.toml", job), folder.path("plan.svg"));
+        let answer = run_fence(&["sheet", &job, "-o", &plan]);
+        assert_ne!(answer.exit, Exit::Refused, "{}", answer.err);
+        let plan = std::fs::read_to_string(plan).expect("the plan");
+        assert_eq!(plan.contains("tee post: a fence branches off"), words);
+        assert!(plan.contains("corner post"));
+    }
 }
 
 #[test]
