@@ -115,6 +115,11 @@ pub(crate) fn finding(finding: &Finding) -> String {
             limit.to_text(AngleStyle::Decimal { places: 2 }),
             crew(*least_radius)
         ),
+        Finding::LongPull { run, length, limit } => format!(
+            "Run {run:?}: {} of fabric from terminal post to terminal post, and the product is pulled over {} at most: put a stop between, so that a pull post stands there.",
+            crew(*length),
+            crew(*limit)
+        ),
         Finding::TooHigh { height, limit } => format!(
             "The fence is {} high; the limit entered is {}.",
             crew(*height),

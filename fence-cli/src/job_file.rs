@@ -260,6 +260,8 @@ pub(crate) struct ProductTable {
     pub(crate) slope: Option<SlopeTable>,
     /// How far it turns at most at a post between two sections, in degrees.
     pub(crate) most_turn_deg: Option<f64>,
+    /// For fabric: how long a stretch it is pulled tight over at most.
+    pub(crate) pull_every: Option<LengthField>,
     /// Concrete by the bag; none where posts are tamped.
     pub(crate) concrete: Option<ConcreteTable>,
     /// Parts counted by posts, sections, gates or feet.
@@ -425,8 +427,8 @@ pub(crate) struct RouteTable {
     pub(crate) yard: Option<Hand>,
 }
 
-/// A stop: exactly one of `corner`, `along`, `square`, `prolong`, `wall`, `fence`
-/// and `free`.
+/// A stop: exactly one of `corner`, `along`, `square`, `prolong`, `wall`, `fence`,
+/// `tee` and `free`.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct StopTable {
@@ -445,6 +447,9 @@ pub(crate) struct StopTable {
     pub(crate) wall: Option<PlaceField>,
     /// The fence ends at another fence, at this place on its face.
     pub(crate) fence: Option<PlaceField>,
+    /// The fence branches off one given before, at its stop or corner of this name,
+    /// where it runs straight on.
+    pub(crate) tee: Option<String>,
     /// The fence ends free, at this place.
     pub(crate) free: Option<PlaceField>,
     /// The side of the lot, for `along`, `square` and `prolong`.

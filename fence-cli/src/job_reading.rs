@@ -351,6 +351,7 @@ fn product(
             SlopeLimits::default()
         },
         most_turn: table.most_turn_deg.map(most_turn).transpose()?,
+        pull_every: table.pull_every.map(|length| length.0),
     })
 }
 
@@ -468,10 +469,11 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
         stop.prolong.is_some(),
         stop.wall.is_some(),
         stop.fence.is_some(),
+        stop.tee.is_some(),
         stop.free.is_some(),
     ];
     if kinds.into_iter().filter(|given| *given).count() != 1 {
-        bail!("a stop is exactly one of corner, along, square, prolong, wall, fence and free");
+        bail!("a stop is exactly one of corner, along, square, prolong, wall, fence, tee and free");
     }
     Ok(if let Some(corner) = &stop.corner {
         StopPlan::Corner {
@@ -508,6 +510,8 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
         stop_at_face(stop, at, "wall", number)?
     } else if let Some(at) = &stop.fence {
         stop_at_face(stop, at, "fence", number)?
+    } else if let Some(flag) = &stop.tee {
+        StopPlan::Tee { flag: flag.clone() }
     } else {
         let at = stop.free.as_ref().context("free is missing")?;
         StopPlan::Free {

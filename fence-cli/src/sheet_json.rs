@@ -178,6 +178,7 @@ fn turn(turn: &TurnReport) -> SheetTurn {
         flag: turn.flag.clone(),
         angle_deg: turn.interior.degrees(),
         angle_sigma_deg: turn.sigma.value().map(f64::to_degrees),
+        along: turn.along.clone(),
         check: turn.check.map(|check| OffsetCheck {
             leg_before_ft: check.back.feet(),
             leg_after_ft: check.on.feet(),
@@ -433,6 +434,7 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::GapUnder { run, .. } => (CheckKind::Gap, run),
         Finding::PostTooLong { run, .. } => (CheckKind::PostLength, run),
         Finding::TurnsTooMuch { run, .. } => (CheckKind::Turn, run),
+        Finding::LongPull { run, .. } => (CheckKind::Pull, run),
         _ => return (CheckKind::Other, None),
     };
     (kind, Some(about.clone()))

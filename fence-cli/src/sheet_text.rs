@@ -255,6 +255,10 @@ impl Sheet {
                 },
             );
             self.line(format!("  {:<14}{angle:<22}{check}", turn.flag));
+            if let Some([fence, branch]) = &turn.along {
+                let indent = format!("{:16}", "");
+                self.folded(&indent, &format!("back along {fence}, on along {branch}"));
+            }
         }
     }
 
@@ -678,21 +682,17 @@ fn chord_words(arc: &ArcReport) -> String {
 
 fn post_words(run: &RunReport, post: &PostReport) -> String {
     let mut words = post.takes.name().to_owned();
-    words.push_str(match post.kind {
-        PostKind::Tee if post.takes != post.kind => ", at the tee",
-        PostKind::Pull if post.takes != post.kind => ", as a pull post",
-        _ => "",
-    });
     if run.arc.is_none() && post.hole && post.moved_in.inches() >= 1.0 / 16.0 {
         let moved = (post.moved_in).to_text(LengthStyle::Inches(InchFraction::Sixteenth));
         let _ = write!(words, ", {moved} farther into the yard for the curve");
     }
-    if !post.hole {
-        words.push_str(match post.kind {
-            PostKind::Tee => ", set with an earlier run",
-            _ => ", set with the run before",
-        });
-    }
+    words.push_str(match (post.kind, post.hole) {
+        (PostKind::Tee, false) => ", set with another run",
+        (_, false) => ", set with the run before",
+        (PostKind::Tee, _) if post.takes != post.kind => ", at the tee",
+        (PostKind::Pull, _) if post.takes != post.kind => ", as a pull post",
+        _ => "",
+    });
     if !post.by_hand.is_empty() {
         let _ = write!(words, ", DIG BY HAND: {}", post.by_hand.join(", "));
     }

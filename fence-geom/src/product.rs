@@ -43,6 +43,9 @@ pub struct Product {
     /// How far it turns at most at a post between two sections; `None` where that is
     /// not known.
     pub most_turn: Option<Angle>,
+    /// For fabric: how long a stretch it is pulled tight over at most, from terminal
+    /// post to terminal post; `None` where that is not known.
+    pub pull_every: Option<Length>,
 }
 
 /// How a product follows sloping ground.

@@ -39,7 +39,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     // Along the line.
     (50, &["obstacle", "profile"]),
     (51, &["route", "layout", "slope"]),
-    (52, &["arc_layout", "ground_layout"]),
+    (52, &["arc_layout", "ground_layout", "tee"]),
     // The job.
     (60, &["locate", "takeoff"]),
     (61, &["job"]),

@@ -263,6 +263,9 @@ pub(crate) struct SheetTurn {
     pub(crate) angle_deg: f64,
     /// Its standard error; null where it is not known.
     pub(crate) angle_sigma_deg: Option<f64>,
+    /// Where a fence branches off: the run of the other fence that the leg before is on,
+    /// and its own run; null elsewhere.
+    pub(crate) along: Option<[String; 2]>,
     /// Three tapes that check it; null where a run is too short.
     pub(crate) check: Option<OffsetCheck>,
 }
@@ -577,6 +580,8 @@ pub(crate) enum CheckKind {
     PostLength,
     /// Whether the product turns as much at a post as an arc needs.
     Turn,
+    /// Whether fabric is pulled tight often enough.
+    Pull,
     /// Anything else.
     Other,
 }

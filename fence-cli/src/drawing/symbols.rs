@@ -103,9 +103,7 @@ pub(super) fn post(kind: PostKind, round: bool, at: Xy, along: Xy, width: f64) -
         PostKind::Line | PostKind::Corner => group,
         PostKind::Step => group.add(line(Xy::new(-half, half), Xy::new(half, -half), pen)),
         PostKind::OtherCorner => group.add(diagonal(white)),
-        PostKind::Tee => group
-            .add(line(Xy::new(-arm, 0.0), Xy::new(arm, 0.0), white))
-            .add(line(Xy::ZERO, Xy::new(0.0, arm), white)),
+        PostKind::Tee => group.add(line(Xy::new(-arm, 0.0), Xy::new(arm, 0.0), white)),
         PostKind::Gate => group.add(circle(Xy::ZERO, half * 0.5, "white", NO_PEN)),
         PostKind::Latch => group.add(circle(Xy::ZERO, half * 0.5, INK, NO_PEN)),
         PostKind::Pull => group

@@ -1,7 +1,7 @@
 //! What is to be heeded or mended before the fence is built.
 
 use super::Job;
-use super::report::{Fill, Finding, GateReport, JobReport, RunReport};
+use super::report::{Fill, Finding, GateReport, JobReport, PostReport, RunReport};
 use crate::angle::Angle;
 use crate::arc_layout::least_arc_radius;
 use crate::estimate::Verdict;
@@ -10,6 +10,7 @@ use crate::length::Length;
 use crate::locate::OwnerAnswer;
 use crate::obstacle::distance_to_path;
 use crate::point::Point;
+use crate::product::{Build, PostKind};
 use crate::ring::{Place, Ring};
 
 /// A leaf is looked at in this many places of its swing, shut and open included.
@@ -39,6 +40,7 @@ pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec
         all.extend(holes(job, report, run));
         all.extend(ground(job, run));
         all.extend(arc(job, run));
+        all.extend(long_pull(job, run));
         all.extend(swings(job, report, run, buildings));
     }
     // A stable sort: the order of the work stays within each group.
@@ -297,6 +299,25 @@ fn arc(job: &Job, run: &RunReport) -> Option<Finding> {
         turn: Angle::of_radians(most),
         limit,
         least_radius: least_arc_radius(pitch, limit),
+    })
+}
+
+/// Fabric that is not pulled tight often enough: between terminal posts, which are all
+/// but line and step posts.
+fn long_pull(job: &Job, run: &RunReport) -> Option<Finding> {
+    let limit = job.product.pull_every?;
+    if job.product.build != Build::Fabric {
+        return None;
+    }
+    let terminal = |post: &&PostReport| !matches!(post.kind, PostKind::Line | PostKind::Step);
+    let terminals: Vec<_> = run.posts.iter().filter(terminal).collect();
+    let pairs = terminals.iter().zip(terminals.iter().skip(1));
+    let stretches = pairs.map(|(from, to)| (to.station - from.station).feet());
+    let longest = Length::saturating(stretches.fold(0.0, f64::max));
+    (longest > limit).then(|| Finding::LongPull {
+        run: run.name.clone(),
+        length: longest,
+        limit,
     })
 }
 

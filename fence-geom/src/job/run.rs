@@ -1,6 +1,7 @@
 //! Each run of the routes: its request to the layout, and the layout put back
 //! on the ground.
 
+use super::ends::{Beside, End, end_post};
 use super::flags::Flags;
 use super::report::{Fill, GateReport, PostReport, RunReport, SectionReport};
 use super::site::{Site, Spots};
@@ -22,7 +23,7 @@ use crate::point::{Displacement, Point};
 use crate::product::{PostKind, Product};
 use crate::profile::Profile;
 use crate::ring::{Side, Turn};
-use crate::route::{FaceRange, Route, Run, RunEnd, end_face};
+use crate::route::{Route, Run, RunEnd};
 use crate::slope::SectionOnGround;
 use crate::standards::{PIN_CLEARANCE, PIN_HAND_DIG};
 use crate::takeoff::RunCount;
@@ -70,10 +71,6 @@ impl LaidOut {
     }
 }
 
-/// How far inside their strings the post centers of the runs are that meet a run at
-/// its start and at its end, where those are on arcs.
-pub(super) type Beside = [Option<Length>; 2];
-
 /// A run on its way through the layout.
 pub(super) struct Work<'a> {
     job: &'a Job,
@@ -85,16 +82,6 @@ pub(super) struct Work<'a> {
     inside: Option<Length>,
     no_dig: Vec<Near>,
     hand_dig: Vec<Near>,
-}
-
-/// One end of a run.
-#[derive(Clone, Copy)]
-struct End {
-    kind: PostKind,
-    request: LayoutEnd,
-    /// How far inside the string its post's center is, where that is not half the
-    /// post.
-    inside: Option<Length>,
 }
 
 /// Returns the marks and the pins with how far holes keep away from each.
@@ -230,7 +217,6 @@ impl<'a> Work<'a> {
             run,
             name,
             gates: gates_of(job, name),
-            // A corner post is dug once: by the run that arrives at it.
             ends: [
                 end(run.start, false, beside[0])?,
                 end(run.end, true, beside[1])?,
@@ -660,19 +646,6 @@ impl<'a> Work<'a> {
     }
 }
 
-/// The kind of post at the end of a run, and its width.
-fn end_post(end: RunEnd, product: &Product) -> (PostKind, Length) {
-    let kind = match end {
-        RunEnd::Corner { .. } => PostKind::Corner,
-        _ => PostKind::End,
-    };
-    let width = match end {
-        RunEnd::WallBracket { .. } => Length::ZERO,
-        _ => product.posts.of(kind).width,
-    };
-    (kind, width)
-}
-
 fn gates_of<'a>(job: &'a Job, run: &str) -> Vec<&'a GatePlan> {
     job.gates.iter().filter(|gate| gate.run == run).collect()
 }
@@ -717,44 +690,6 @@ fn inside_on_arc(job: &Job, run: &Run, name: &str) -> Result<Option<Length>, Job
     };
     let inside = centers_inside(&request, &arc).map_err(|source| on_arc::error(name, source))?;
     Ok(Some(inside))
-}
-
-impl End {
-    fn new(
-        end: RunEnd,
-        arrives: bool,
-        product: &Product,
-        [own, beside]: Beside,
-    ) -> Result<Self, crate::corner::CornerError> {
-        let (kind, post) = end_post(end, product);
-        let half = Length::saturating(post.feet() / 2.0);
-        let (face, inside) = match (end, own.or(beside)) {
-            (RunEnd::Corner { interior }, Some(_)) => {
-                let [own, beside] = [own, beside].map(|inside| inside.unwrap_or(half));
-                let (along, inside) = on_arc::corner_seat(interior, own, beside)?;
-                let face = along + half.forward();
-                let face = FaceRange {
-                    least: face,
-                    most: face,
-                };
-                (face, Some(inside))
-            }
-            _ => (end_face(end, post)?, own),
-        };
-        // A wall post stands as near to the wall as it may.
-        let request = LayoutEnd {
-            face_min: face.least,
-            face_max: face.most,
-            face_wish: face.least,
-            post,
-            hole: post > Length::ZERO && (arrives || kind == PostKind::End),
-        };
-        Ok(Self {
-            kind,
-            request,
-            inside,
-        })
-    }
 }
 
 /// Returns what a run takes of the material.

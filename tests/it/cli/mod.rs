@@ -10,6 +10,7 @@ mod locate;
 mod map;
 mod offset;
 mod plan;
+mod post_kinds;
 mod posts;
 mod readme;
 mod request_unit;

@@ -86,6 +86,7 @@ fn product() -> Product {
         parts: Vec::new(),
         slope: SlopeLimits::default(),
         most_turn: None,
+        pull_every: None,
     }
 }
 
