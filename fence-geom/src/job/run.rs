@@ -194,6 +194,7 @@ pub(super) fn lay_out_runs(
         }
         first_flag += route.flags.len();
     }
+    on_ground::share_posts(job, &mut reports);
     Ok(reports)
 }
 

@@ -437,3 +437,46 @@ fn where_a_fence_does_not_branch_off() {
         refused("kinds-no-tee", &job, words);
     }
 }
+
+/// A gate of one leaf hangs on a gate post and latches on a latch post; two leaves
+/// hang on both.
+#[test]
+fn a_gate_latches_on_the_post_across_from_its_hinges() {
+    let posts_of = |hinge: &str, leaves: u32| {
+        let extra = format!(
+            r#"
+gate_post = {{ width = "6in", hole = "12in", depth = "36in" }}
+latch_post = {{ width = "4in", hole = "12in", depth = "36in" }}
+
+[[gate]]
+run = "west"
+name = "gate"
+opening = "36in"
+wish = "10ft"
+from = "7ft"
+to = "13ft"
+leaves = {leaves}
+hinge = "{hinge}"
+swing = "in"
+"#
+        );
+        sheet("latch", &around("panels", &extra))
+    };
+    let beside = |sheet: &Value| {
+        let inner = posts(sheet, "west").iter();
+        let by_gate = inner.filter(|post| post["kind"] == "gate" || post["kind"] == "latch");
+        by_gate
+            .map(|post| (post["kind"].clone(), number(post, "width_in")))
+            .collect::<Vec<_>>()
+    };
+    let (hinge, latch) = (("gate".into(), 6.0), ("latch".into(), 4.0));
+    let at_start = posts_of("start", 1);
+    assert_eq!(beside(&at_start), [hinge.clone(), latch.clone()]);
+    assert_eq!(need(&at_start, "gate post"), Some(1.0));
+    assert_eq!(need(&at_start, "latch post"), Some(1.0));
+    let at_end = posts_of("end", 1);
+    assert_eq!(beside(&at_end), [latch, hinge.clone()]);
+    let two_leaves = posts_of("start", 2);
+    assert_eq!(beside(&two_leaves), [hinge.clone(), hinge]);
+    assert_eq!(need(&two_leaves, "latch post"), None);
+}
