@@ -5,11 +5,21 @@
 //! yard. A post's center, and its hole's, stand half a post's width from the
 //! string toward the yard.
 
+mod crossing;
+mod error;
+mod flag;
+
+pub use error::{GapError, RouteError};
+
+use crossing::{check_run, comes};
+pub(crate) use flag::all_stand_on;
+use flag::{carried_on, corner_index, is_arc, place};
+
 use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::corner::{CornerError, corner_post_face};
 use crate::length::{Length, Shift};
-use crate::offset::{Join, OffsetRing};
+use crate::offset::OffsetRing;
 use crate::piece::Piece;
 use crate::point::{Displacement, Point};
 use crate::ring::{Place, Ring, Side, Turn};
@@ -20,18 +30,6 @@ const ON_LINE_FEET: f64 = 1e-4;
 
 /// A run shorter than this is none, in feet: 1/8 in.
 const LEAST_RUN_FEET: f64 = 0.125 / 12.0;
-
-/// A run may cross a line by this much, in feet: 1/8 in, what a tape shows.
-const CROSSING_FEET: f64 = 0.125 / 12.0;
-
-/// Nearer than this to an arc, in feet, is on it.
-const ROUNDING_FEET: f64 = 1e-9;
-
-/// Where pins and deed leave a curve not quite tangent to its neighbor, the offset line
-/// goes straight on past its arc to the miter. Up to this length, in feet, the arc is
-/// carried on instead: it is off the straight piece by the square of that over twice
-/// the radius, 1/16 in at 24 ft.
-const CARRIED_ON_FEET: f64 = 0.5;
 
 /// A place where the fence turns or ends.
 #[derive(Clone, Debug, PartialEq)]
@@ -85,6 +83,14 @@ pub enum Stop {
         /// there.
         bracketed: bool,
     },
+    /// The fence branches off one that is there already, at a flag where that runs
+    /// straight on; [`join_tees`](crate::join_tees) puts the two together.
+    Tee {
+        /// The name of that flag.
+        name: String,
+        /// Where it is.
+        at: Point,
+    },
     /// A flag anywhere.
     Free {
         /// A name for the flag.
@@ -121,6 +127,14 @@ pub enum RunEnd {
     Corner {
         /// The angle between the two runs on the yard's side.
         interior: Angle,
+    },
+    /// A post where one fence branches off another.
+    Tee {
+        /// Its center stands (w/2) cot(seat/2) from the flag along this run, with `w`
+        /// the width of the post: as in a corner of that angle.
+        seat: Angle,
+        /// Whether this run is the branch, whose post the other fence sets.
+        branch: bool,
     },
     /// A post that stands off a wall by a gap.
     WallPost {
@@ -228,209 +242,6 @@ impl Route {
     }
 }
 
-/// Why stops make no fence.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum RouteError {
-    /// Too few stops.
-    #[error(
-        "a fence needs at least {needed} stops, got {stops}: add where it starts, turns and ends"
-    )]
-    TooFewStops {
-        /// How many are needed.
-        needed: usize,
-        /// How many there are.
-        stops: usize,
-    },
-    /// A wall's line to a curved side of the lot.
-    #[error(
-        "{name}: side {side} of the lot is an arc, and a line off a wall is led to straight sides only: give a place along the side, from the flag at one of its ends"
-    )]
-    Curved {
-        /// The stop.
-        name: String,
-        /// The name of the side.
-        side: String,
-    },
-    /// A run past the end of an arc.
-    #[error(
-        "the run from {from} to {to} would leave the arc of side {side}, whose line goes straight on past it: add a stop where the arc ends; it goes from {ends}"
-    )]
-    PastArc {
-        /// The flag it starts from.
-        from: String,
-        /// The flag it goes to.
-        to: String,
-        /// The side.
-        side: String,
-        /// The corners at the ends of the arc.
-        ends: String,
-    },
-    /// No such corner.
-    #[error("there is no corner {name:?}: the offset line has {known}")]
-    UnknownCorner {
-        /// The name that was given.
-        name: String,
-        /// The names there are.
-        known: String,
-    },
-    /// No such side.
-    #[error("there is no side {name:?}: the lot has {known}")]
-    UnknownSide {
-        /// The name that was given.
-        name: String,
-        /// The names there are.
-        known: String,
-    },
-    /// A measure from a corner that the side does not have.
-    #[error("the offset line of side {side} does not end at {from:?}: measure from {ends}")]
-    NotAnEnd {
-        /// The side.
-        side: String,
-        /// The corner that was given.
-        from: String,
-        /// The corners at its ends.
-        ends: String,
-    },
-    /// A place beyond the end of an offset line.
-    #[error(
-        "{name} would stand {feet:.3} ft along the offset line of side {side}, which is {length:.3} ft long: give a place on it"
-    )]
-    OffSide {
-        /// The stop.
-        name: String,
-        /// The side.
-        side: String,
-        /// How far along it, in feet.
-        feet: f64,
-        /// How long it is, in feet.
-        length: f64,
-    },
-    /// The line off the wall runs along the side.
-    #[error(
-        "{name}: the line off that wall runs alongside side {side} and never meets its offset line: name another side or another wall"
-    )]
-    NeverMeets {
-        /// The stop.
-        name: String,
-        /// The side.
-        side: String,
-    },
-    /// The wall carried on leads away from the side.
-    #[error(
-        "{name}: that wall, carried on from its second point, leads away from side {side}: swap the two points or name another side"
-    )]
-    Behind {
-        /// The stop.
-        name: String,
-        /// The side.
-        side: String,
-    },
-    /// A wall without length.
-    #[error(
-        "{name}: the two points of the wall are the same place: give two points along its face"
-    )]
-    NoWall {
-        /// The stop.
-        name: String,
-    },
-    /// A wall between two runs.
-    #[error(
-        "the fence can't go on from {name}, which is the face of a wall: put it first or last, or close the fence elsewhere"
-    )]
-    WallInside {
-        /// The stop.
-        name: String,
-    },
-    /// Two flags in one place.
-    #[error("the run from {from} to {to} is {feet:.3} ft long: leave one of the two stops out")]
-    NoLength {
-        /// The flag it starts from.
-        from: String,
-        /// The flag it goes to.
-        to: String,
-        /// Its length in feet.
-        feet: f64,
-    },
-    /// A run that turns back on the one before.
-    #[error("at {name} the fence turns straight back on itself: check the order of the stops")]
-    TurnsBack {
-        /// The flag.
-        name: String,
-    },
-    /// A run on two hands.
-    #[error(
-        "the yard can't lie on both hands: from {from} to {to} it is on the {found} of one who walks the stops in order, elsewhere on the other: turn the stops around, or correct the yard's hand"
-    )]
-    YardHand {
-        /// The flag the run starts from.
-        from: String,
-        /// The flag it goes to.
-        to: String,
-        /// The hand, left or right.
-        found: &'static str,
-    },
-    /// Nothing tells where the yard is.
-    #[error(
-        "no run lies on a side of the lot, so nothing tells which side is the yard: say whether it is on the left or right, walking the stops in order"
-    )]
-    NoYard,
-    /// A run outside of the lot.
-    #[error(
-        "the run from {from} to {to} leaves the lot near N {north:.2} E {east:.2}: add a stop, or move one"
-    )]
-    LeavesLot {
-        /// The flag it starts from.
-        from: String,
-        /// The flag it goes to.
-        to: String,
-        /// About where, feet north.
-        north: f64,
-        /// About where, feet east.
-        east: f64,
-    },
-    /// A run through a place where nothing may be built.
-    #[error(
-        "the run from {from} to {to} goes through {area}, where nothing may be built, near N {north:.2} E {east:.2}: lead it around"
-    )]
-    ThroughNoBuild {
-        /// The flag it starts from.
-        from: String,
-        /// The flag it goes to.
-        to: String,
-        /// The area.
-        area: String,
-        /// About where, feet north.
-        north: f64,
-        /// About where, feet east.
-        east: f64,
-    },
-    /// A run through a building.
-    #[error(
-        "the run from {from} to {to} goes through a building near N {north:.2} E {east:.2}: end it at the wall, or lead it around"
-    )]
-    ThroughBuilding {
-        /// The flag it starts from.
-        from: String,
-        /// The flag it goes to.
-        to: String,
-        /// About where, feet north.
-        north: f64,
-        /// About where, feet east.
-        east: f64,
-    },
-}
-
-/// A gap whose limits are the wrong way around.
-#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error("a gap of {least} ft to {most} ft: the least must not be above the most")]
-pub struct GapError {
-    /// The least gap, in feet.
-    pub least: f64,
-    /// The greatest gap, in feet.
-    pub most: f64,
-}
-
 impl Gap {
     /// Creates a gap from its limits.
     ///
@@ -470,6 +281,7 @@ impl Stop {
             | Self::Squared { name, .. }
             | Self::Wall { name, .. }
             | Self::Prolonged { name, .. }
+            | Self::Tee { name, .. }
             | Self::Free { name, .. } => name,
         }
     }
@@ -544,7 +356,7 @@ impl Run {
 /// Returns where the inner face of an end post of the given width may stand.
 ///
 /// A corner post is fixed by the corner's angle, see
-/// [`corner_post_face`](crate::corner_post_face). A post at a wall stands its gap
+/// [`corner_post_face`](crate::corner_post_face), and so is one at a tee. A post at a wall stands its gap
 /// and its width off the face; a bracketed panel starts at the gap. A post at a
 /// free flag ends at the flag.
 ///
@@ -565,8 +377,8 @@ impl Run {
 /// ```
 pub fn end_face(end: RunEnd, width: Length) -> Result<FaceRange, CornerError> {
     let (least, most) = match end {
-        RunEnd::Corner { interior } => {
-            let face = corner_post_face(width, interior)?;
+        RunEnd::Corner { interior: angle } | RunEnd::Tee { seat: angle, .. } => {
+            let face = corner_post_face(width, angle)?;
             (face, face)
         }
         RunEnd::WallPost { gap } => ((gap.least + width).forward(), (gap.most + width).forward()),
@@ -661,222 +473,13 @@ fn check_stops(stops: &[Stop], closed: bool) -> Result<(), RouteError> {
                 name: stop.name().to_owned(),
             });
         }
+        if inside && matches!(stop, Stop::Tee { .. }) {
+            return Err(RouteError::TeeInside {
+                name: stop.name().to_owned(),
+            });
+        }
     }
     Ok(())
-}
-
-/// Finds the place of a stop.
-fn place(offset: &OffsetRing, stop: &Stop) -> Result<Flag, RouteError> {
-    let at = match stop {
-        Stop::Corner { corner } => corner_flag(offset, corner)?,
-        Stop::OnSide {
-            name,
-            side,
-            from,
-            distance,
-        } => on_side(offset, name, side, from, *distance)?,
-        Stop::Squared {
-            name,
-            wall,
-            at,
-            side,
-        } => squared(offset, name, *wall, *at, side)?,
-        Stop::Prolonged { name, wall, side } => prolonged(offset, name, *wall, side)?,
-        Stop::Wall { at, .. } | Stop::Free { at, .. } => *at,
-    };
-    Ok(Flag {
-        name: stop.name().to_owned(),
-        at,
-        stop: stop.clone(),
-    })
-}
-
-/// Whether the corners and sides that stops name are of this ring.
-pub(crate) fn all_stand_on(offset: &OffsetRing, stops: &[Stop]) -> bool {
-    stops.iter().all(|stop| match stop {
-        Stop::Corner { corner } => corner_flag(offset, corner).is_ok(),
-        Stop::OnSide { side, from, .. } => {
-            offset_side(offset, side).is_ok() && corner_flag(offset, from).is_ok()
-        }
-        Stop::Squared { side, .. } | Stop::Prolonged { side, .. } => {
-            offset_side(offset, side).is_ok()
-        }
-        Stop::Wall { .. } | Stop::Free { .. } => true,
-    })
-}
-
-fn corner_flag(offset: &OffsetRing, name: &str) -> Result<Point, RouteError> {
-    let index = corner_index(offset, name).ok_or_else(|| RouteError::UnknownCorner {
-        name: name.to_owned(),
-        known: names(offset.ring()),
-    })?;
-    Ok(offset.ring().ends(index).0.at)
-}
-
-/// The flag of a corner by its name; that of the miter, where an arc ends a little
-/// before it.
-fn corner_index(offset: &OffsetRing, name: &str) -> Option<usize> {
-    let (index, _) = offset.ring().corner(name)?;
-    let n = offset.ring().len();
-    let before = (index + n - 1) % n;
-    let miter = [(before, 1), (index, 0)]
-        .into_iter()
-        .find_map(|(arc, end)| carried_on(offset, arc, end));
-    Some(miter.unwrap_or(index))
-}
-
-/// The miter to which an arc of the offset ring may be carried on at its start, 0, or
-/// its end, 1.
-fn carried_on(offset: &OffsetRing, arc: usize, end: usize) -> Option<usize> {
-    let ring = offset.ring();
-    let n = ring.len();
-    let (last, straight, miter) = match end {
-        0 => (arc, (arc + n - 1) % n, (arc + n - 1) % n),
-        _ => ((arc + 1) % n, (arc + 1) % n, (arc + 2) % n),
-    };
-    let tangent = offset.corners().get(last)?.join == Join::Tangent;
-    let short = ring.side_length(straight).feet() <= CARRIED_ON_FEET;
-    (tangent && short && is_arc(ring, arc) && !is_arc(ring, straight)).then_some(miter)
-}
-
-fn names(ring: &Ring) -> String {
-    let names: Vec<&str> = ring.corners().iter().map(|c| c.name.as_str()).collect();
-    names.join(", ")
-}
-
-/// The side of the offset ring that belongs to the lot's side of that name. The
-/// line of an arc may go straight on past the arc: then it is the arc itself.
-fn offset_side(offset: &OffsetRing, name: &str) -> Result<usize, RouteError> {
-    let lot = offset.source();
-    let of_side = |side: usize| {
-        let on = |k: &usize| offset.source_side(*k) == Some(side);
-        let curved = |k: &usize| on(k) && is_arc(offset.ring(), *k) == is_arc(lot, side);
-        let mut all = 0..offset.ring().len();
-        all.clone().find(curved).or_else(|| all.find(on))
-    };
-    lot.side(name).and_then(of_side).ok_or_else(|| {
-        let sides: Vec<String> = (0..lot.len()).map(|i| lot.side_name(i)).collect();
-        RouteError::UnknownSide {
-            name: name.to_owned(),
-            known: sides.join(", "),
-        }
-    })
-}
-
-fn is_arc(ring: &Ring, side: usize) -> bool {
-    matches!(ring.sides().get(side), Some(Side::Arc { .. }))
-}
-
-fn on_side(
-    offset: &OffsetRing,
-    name: &str,
-    side: &str,
-    from: &str,
-    distance: Length,
-) -> Result<Point, RouteError> {
-    let k = offset_side(offset, side)?;
-    let (first, second) = offset.ring().ends(k);
-    let piece = offset.ring().piece(k);
-    let corner = corner_index(offset, from);
-    let index = |name: &str| offset.ring().corner(name).map(|(index, _)| index);
-    let is_end = |end: usize, name: &str| {
-        corner.is_some() && (corner == index(name) || corner == carried_on(offset, k, end))
-    };
-    let at = corner.map_or(first.at, |corner| offset.ring().ends(corner).0.at);
-    let base = piece.station(at - offset.ring().origin());
-    let station = if is_end(0, &first.name) {
-        base + distance.feet()
-    } else if is_end(1, &second.name) {
-        base - distance.feet()
-    } else {
-        return Err(RouteError::NotAnEnd {
-            side: side.to_owned(),
-            from: from.to_owned(),
-            ends: format!("{} or {}", first.name, second.name),
-        });
-    };
-    check_station(name, side, station, Length::saturating(piece.length))?;
-    Ok(offset.ring().origin() + piece.at(station))
-}
-
-fn check_station(name: &str, side: &str, feet: f64, length: Length) -> Result<(), RouteError> {
-    if (-ON_LINE_FEET..=length.feet() + ON_LINE_FEET).contains(&feet) {
-        return Ok(());
-    }
-    Err(RouteError::OffSide {
-        name: name.to_owned(),
-        side: side.to_owned(),
-        feet,
-        length: length.feet(),
-    })
-}
-
-fn squared(
-    offset: &OffsetRing,
-    name: &str,
-    wall: (Point, Point),
-    at: Point,
-    side: &str,
-) -> Result<Point, RouteError> {
-    let square = wall_way(name, wall)?.turned_right();
-    let (flag, _) = meeting(offset, name, (at, square), side)?;
-    Ok(flag)
-}
-
-fn prolonged(
-    offset: &OffsetRing,
-    name: &str,
-    wall: (Point, Point),
-    side: &str,
-) -> Result<Point, RouteError> {
-    let way = wall_way(name, wall)?;
-    let (flag, beyond) = meeting(offset, name, (wall.1, way), side)?;
-    if beyond < 0.0 {
-        return Err(RouteError::Behind {
-            name: name.to_owned(),
-            side: side.to_owned(),
-        });
-    }
-    Ok(flag)
-}
-
-fn wall_way(name: &str, wall: (Point, Point)) -> Result<Displacement, RouteError> {
-    let way = (wall.1 - wall.0).unit();
-    way.ok_or_else(|| RouteError::NoWall {
-        name: name.to_owned(),
-    })
-}
-
-/// Where a line through a point meets the offset line of a side, and how far
-/// along the line that is, in feet.
-fn meeting(
-    offset: &OffsetRing,
-    name: &str,
-    (through, way): (Point, Displacement),
-    side: &str,
-) -> Result<(Point, f64), RouteError> {
-    let k = offset_side(offset, side)?;
-    if is_arc(offset.ring(), k) {
-        return Err(RouteError::Curved {
-            name: name.to_owned(),
-            side: side.to_owned(),
-        });
-    }
-    let line = offset.ring().chord(k);
-    let start = offset.ring().ends(k).0.at;
-    let along = line.unit().unwrap_or_default();
-    let slant = along.cross(way);
-    // Under a thousandth of a radian the meeting would be poorly known and far.
-    if slant.abs() < 1e-3 {
-        return Err(RouteError::NeverMeets {
-            name: name.to_owned(),
-            side: side.to_owned(),
-        });
-    }
-    let station = (through - start).cross(way) / slant;
-    check_station(name, side, station, line.length())?;
-    let flag = start + along * station;
-    Ok((flag, (flag - through).dot(way)))
 }
 
 /// The run between two flags; its yard and ends are set later.
@@ -1079,90 +682,6 @@ fn last_end(flags: &[Flag], at: usize) -> RunEnd {
         }
         _ => RunEnd::Free,
     }
-}
-
-/// Refuses a run that leaves the lot or passes through a building.
-fn check_run(lot: &Ring, buildings: &[Ring], flags: &[Flag], run: &Run) -> Result<(), RouteError> {
-    let (from, to) = run_names(flags, run);
-    if let Some(at) = comes(run, lot, Place::Outside) {
-        return Err(RouteError::LeavesLot {
-            from,
-            to,
-            north: at.north(),
-            east: at.east(),
-        });
-    }
-    let mut inside = buildings.iter();
-    if let Some(at) = inside.find_map(|building| comes(run, building, Place::Inside)) {
-        return Err(RouteError::ThroughBuilding {
-            from,
-            to,
-            north: at.north(),
-            east: at.east(),
-        });
-    }
-    Ok(())
-}
-
-/// Where a run first comes to the inside or the outside of a ring.
-fn comes(run: &Run, ring: &Ring, wanted: Place) -> Option<Point> {
-    let tolerance = Length::saturating(CROSSING_FEET);
-    let stations = match run.shape {
-        Side::Line => crossings(ring, run.string)?,
-        Side::Arc { .. } => crossings_of_arc(ring, run),
-    };
-    let mut parts = stations.iter().zip(stations.iter().skip(1));
-    let (at, _) = parts.find(|(from, to)| {
-        let middle = run.string_at(Shift::saturating(f64::midpoint(**from, **to)));
-        ring.locate(middle, tolerance) == wanted
-    })?;
-    Some(run.string_at(Shift::saturating(*at)))
-}
-
-/// The stations, ends included and in order, at which a straight string is cut so
-/// that no piece lies on both sides of the ring.
-fn crossings(ring: &Ring, string: (Point, Point)) -> Option<Vec<f64>> {
-    let way = string.1 - string.0;
-    let along = way.unit()?;
-    let mut stations = vec![0.0, way.length().feet()];
-    for i in 0..ring.len() {
-        let (from, chord) = (ring.ends(i).0.at, ring.chord(i));
-        if is_arc(ring, i) {
-            let start = string.0 - ring.origin();
-            let (line, arc) = (Piece::line(start, start + way), ring.piece(i));
-            line.meet(&arc, ROUNDING_FEET, |contact| {
-                stations.push((contact.place([&line, &arc]) - start).dot(along));
-            });
-        }
-        let slant = along.cross(chord);
-        if slant.abs() > 0.0 {
-            stations.push((from - string.0).cross(chord) / slant);
-        }
-        // A corner on the string cuts it as well, where a side lies along it.
-        stations.push((from - string.0).dot(along));
-    }
-    Some(in_order(stations, way.length()))
-}
-
-/// The same for a curved string.
-fn crossings_of_arc(ring: &Ring, run: &Run) -> Vec<f64> {
-    let start = run.string.0 - ring.origin();
-    let string = (run.shape).piece(start, start + (run.string.1 - run.string.0));
-    let mut stations = vec![0.0, string.length];
-    for i in 0..ring.len() {
-        let side = ring.piece(i);
-        string.meet(&side, ROUNDING_FEET, |contact| {
-            stations.push(string.station(contact.place([&string, &side])));
-        });
-        stations.push(string.station(side.from));
-    }
-    in_order(stations, run.length)
-}
-
-fn in_order(mut stations: Vec<f64>, length: Length) -> Vec<f64> {
-    stations.retain(|s| (0.0..=length.feet()).contains(s));
-    stations.sort_by(f64::total_cmp);
-    stations
 }
 
 #[cfg(test)]

@@ -21,7 +21,7 @@ use crate::length::{Length, Shift};
 use crate::point::{Displacement, Point};
 use crate::product::Build;
 use crate::ring::Side;
-use crate::route::{Route, Run};
+use crate::route::{Route, Run, Stop};
 use crate::trade::{RunCosts, trades as pairs};
 
 /// Moves of one line.
@@ -57,6 +57,7 @@ pub(super) fn trades(
         return Ok(Vec::new());
     }
     refuse_arcs(job, site)?;
+    refuse_tees(site)?;
     let lines = lines(job, plan, site)?;
     let hazards = hazards(job, site)?;
     let mut costs = Vec::new();
@@ -98,6 +99,17 @@ fn refuse_arcs(job: &Job, site: &Site) -> Result<(), JobError> {
     match runs.find(|(run, _)| run.shape != Side::Line) {
         None => Ok(()),
         Some((_, (_, name))) => Err(JobError::BandsOnArc { run: name.clone() }),
+    }
+}
+
+/// At a tee the lines of one fence turn the ends of another.
+fn refuse_tees(site: &Site) -> Result<(), JobError> {
+    let mut flags = site.flags();
+    match flags.find(|flag| matches!(flag.stop, Stop::Tee { .. })) {
+        None => Ok(()),
+        Some(flag) => Err(JobError::BandsOnTee {
+            flag: flag.name.clone(),
+        }),
     }
 }
 
