@@ -482,6 +482,9 @@ pub(crate) enum ChangeWord {
     EqualSections,
     /// Fewer panels to buy.
     FewerPanels,
+    /// The cuts toward the other end than `hide` asks; `cut_reach` then counts from
+    /// that end.
+    HiddenEnd,
 }
 
 impl ChangeWord {
@@ -493,6 +496,7 @@ impl ChangeWord {
             Change::HandDug => Self::HandDug,
             Change::Equal(..) => Self::EqualSections,
             Change::FewerPanels => Self::FewerPanels,
+            Change::HiddenEnd(_) => Self::HiddenEnd,
         }
     }
 }

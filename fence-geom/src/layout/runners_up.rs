@@ -28,6 +28,9 @@ const WORTH_A_CUT_IN: f64 = 6.0;
 /// The most sections at an end that are made equal.
 const MOST_EQUAL: usize = 4;
 
+/// What is weighed of a layout; less is better in each.
+type Weights = [i64; 9];
+
 /// What may be changed to find other layouts, beside the request.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Choices {
@@ -71,6 +74,8 @@ pub enum Change {
     Equal(WhichEnd, usize),
     /// Fewer panels to buy.
     FewerPanels,
+    /// The cuts toward this end instead of the one that hides them.
+    HiddenEnd(WhichEnd),
 }
 
 /// Returns layouts worth a look beside the best: at most five, no two the same
@@ -79,7 +84,8 @@ pub enum Change {
 ///
 /// What is weighed: hand-dug holes, cuts (bays: sections), panels to buy, the
 /// shortest cut, changes between full and cut, how far an end leaves its range,
-/// and whether a gate has another opening.
+/// whether a gate has another opening, and where one end is to hide the cuts, at
+/// which end they stand.
 ///
 /// # Errors
 ///
@@ -127,6 +133,7 @@ pub fn runners_up(
     found.extend(field.wider_cuts()?);
     found.extend(field.equal_sections());
     found.extend(field.fewer_panels()?);
+    found.extend(field.other_end()?);
     Ok(field.undominated(found))
 }
 
@@ -401,6 +408,24 @@ impl Field<'_> {
         self.solved(Change::FewerPanels, request)
     }
 
+    /// The best with the other end to hide the cuts, where that puts them into other
+    /// sections.
+    fn other_end(&self) -> Result<Option<Found>, LayoutError> {
+        let Some(hidden) = self.problem.hide else {
+            return Ok(None);
+        };
+        let other = match hidden {
+            WhichEnd::Start => WhichEnd::End,
+            WhichEnd::End => WhichEnd::Start,
+        };
+        let request = LayoutRequest {
+            hide: Some(other),
+            ..self.request.clone()
+        };
+        let found = self.solved(Change::HiddenEnd(other), request)?;
+        Ok(found.filter(|found| cut_numbers(&found.arrangement) != cut_numbers(self.best)))
+    }
+
     /// Panels to buy: full ones, and those that the cuts are sawn from.
     fn panels(&self, request: &LayoutRequest, arrangement: &Arrangement) -> usize {
         if self.problem.bays {
@@ -429,9 +454,10 @@ impl Field<'_> {
         change: Option<Change>,
         arrangement: &Arrangement,
         panels: usize,
-    ) -> [i64; 7] {
+    ) -> Weights {
         let objective = &arrangement.objective;
         let [start, end] = self.outside(arrangement);
+        let elsewhere = i64::from(matches!(change, Some(Change::HiddenEnd(_))));
         [
             objective.hand_dug,
             self.pieces(arrangement),
@@ -440,6 +466,9 @@ impl Field<'_> {
             objective.changes,
             start.abs() + end.abs(),
             i64::from(matches!(change, Some(Change::Gate(_)))),
+            // What one end of the run gains the other loses.
+            elsewhere,
+            -elsewhere,
         ]
     }
 
@@ -464,8 +493,8 @@ impl Field<'_> {
     fn undominated(&self, found: Vec<Found>) -> Vec<RunnerUp> {
         let best_panels = self.panels(self.request, self.best);
         let best = self.weights(None, self.best, best_panels);
-        let mut kept: Vec<([i64; 7], RunnerUp)> = Vec::new();
-        let dominates = |a: &[i64; 7], b: &[i64; 7]| a.iter().zip(b).all(|(a, b)| a <= b);
+        let mut kept: Vec<(Weights, RunnerUp)> = Vec::new();
+        let dominates = |a: &Weights, b: &Weights| a.iter().zip(b).all(|(a, b)| a <= b);
         for Found {
             change,
             request,
@@ -552,8 +581,23 @@ impl Field<'_> {
                 format!("make the {end} {k} sections equal")
             }
             Change::FewerPanels => "fewer panels".to_owned(),
+            Change::HiddenEnd(end) => {
+                let (to, from) = match end {
+                    WhichEnd::Start => ("start", "end"),
+                    WhichEnd::End => ("end", "start"),
+                };
+                format!("cuts toward the {to} instead of the {from}")
+            }
         };
-        let differences = self.differences(arrangement, panels);
+        let mut differences = self.differences(arrangement, panels);
+        if let Change::HiddenEnd(_) = change {
+            let (new, old) = (cut_numbers(arrangement), cut_numbers(self.best));
+            let count = if new.len() == 1 { "section" } else { "sections" };
+            let (new, old) = (numbers(&new), numbers(&old));
+            differences.push(format!(
+                "{count} {new} from the start cut instead of {old}"
+            ));
+        }
         format!("{what}: {}", differences.join(", "))
     }
 
@@ -590,6 +634,12 @@ impl Field<'_> {
             (None, Some(new)) => words.push(format!("the shortest {}", self.inches(new))),
             _ => {}
         }
+        if words.is_empty() && old.changes != new.changes {
+            words.push(format!(
+                "{} changes between full and cut instead of {}",
+                new.changes, old.changes
+            ));
+        }
         words
     }
 }
@@ -599,6 +649,23 @@ fn none_or(count: i64) -> String {
         "none".to_owned()
     } else {
         count.to_string()
+    }
+}
+
+/// The cut sections by their numbers from the start, from 1.
+fn cut_numbers(arrangement: &Arrangement) -> Vec<usize> {
+    (arrangement.sections.iter().zip(1..))
+        .filter(|(section, _)| section.kind == SectionKind::Cut)
+        .map(|(_, number)| number)
+        .collect()
+}
+
+/// Numbers as they are said, such as "1, 2 and 5".
+fn numbers(numbers: &[usize]) -> String {
+    let mut words: Vec<String> = numbers.iter().map(usize::to_string).collect();
+    match words.pop() {
+        Some(last) if !words.is_empty() => format!("{} and {last}", words.join(", ")),
+        last => last.unwrap_or_default(),
     }
 }
 
