@@ -342,6 +342,8 @@ pub(crate) struct PostsAnswer {
     pub(crate) sections: Vec<SectionRow>,
     /// Other layouts worth a look.
     pub(crate) runners_up: Vec<RunnerUpRow>,
+    /// How many more would be worth a look, but do not hold on this ground.
+    pub(crate) runners_up_lost: usize,
     /// Where there is no layout: each hard rule that, dropped alone, would give
     /// one.
     pub(crate) blocking: Vec<BlockingRow>,

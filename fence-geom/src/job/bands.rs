@@ -7,28 +7,43 @@
 //! [`trades`](crate::trades()). What comes out is worked out once more from the
 //! job itself with its lines moved.
 //!
-//! Where ground was read, cuts are counted in its rail measure, taking the ground
-//! under the moved line for that under the line as asked; where sections rack over
-//! a broken grade a choice can turn out otherwise when it is worked out, and is
-//! left out then.
+//! The ground under a moved line is taken for that under the line as asked. Where it
+//! was read, a run is laid out over it for every choice, if those are few enough;
+//! else its cuts are counted in the rail measure of its ground alone, which a broken
+//! grade or wider posts at steps can belie. A choice that turns out otherwise when it is
+//! worked out is corrected in the table, and with it those in which the run is as long;
+//! then the next best are looked at, until all that are left hold. Such a list is not
+//! proven complete, and says so.
 
-use super::report::{RunReport, Trade};
+use std::collections::btree_map::Entry;
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::report::{RunReport, Trade, Trades};
 use super::run::{Hazard, Work, hazards};
 use super::site::{Plan, Site};
 use super::{Job, JobError};
-use crate::layout::{FewestCuts, LayoutStatus};
+use crate::layout::{FewestCuts, LayoutRequest, LayoutStatus};
 use crate::length::{Length, Shift};
 use crate::point::{Displacement, Point};
 use crate::product::Build;
 use crate::ring::Side;
 use crate::route::{Route, Run};
-use crate::trade::{RunCosts, trades as pairs};
+use crate::trade::{Pair, RunCosts, trades as pairs};
 
 /// Moves of one line.
 const MOST_MOVES: usize = 200;
 
+/// A run over its ground is laid out for no more choices than these.
+const MOST_LAID_OUT: usize = 200;
+
+/// So often the next best choices are looked at.
+const MOST_ROUNDS: usize = 25;
+
 /// A finer step is no crew's.
 const LEAST_STEP_IN: f64 = 1.0 / 16.0;
+
+/// What rounding makes of one length, in feet.
+const HAIR: f64 = 1e-7;
 
 /// A flag that moves by less than this for each foot stands still.
 const STILL: f64 = 1e-9;
@@ -51,44 +66,145 @@ pub(super) fn trades(
     plan: &Plan<'_>,
     site: &Site,
     now: &[RunReport],
-) -> Result<Vec<Trade>, JobError> {
+) -> Result<Trades, JobError> {
     let cuts_at_all = matches!(job.product.build, Build::Panels | Build::PanelsOnFace);
     if job.bands.sides.is_empty() || !cuts_at_all {
-        return Ok(Vec::new());
+        return Ok(Trades::default());
     }
     refuse_arcs(job, site)?;
     let lines = lines(job, plan, site)?;
     let hazards = hazards(job, site)?;
-    let mut costs = Vec::new();
+    let mut tables = Vec::new();
     for (i, (named, route)) in job.routes.iter().zip(&site.routes).enumerate() {
         for (run, (_, name)) in route.runs.iter().zip(named.legs()) {
-            let table = RunTable::new(job, &lines, &hazards, (i, route), run, name);
-            costs.push(table.costs()?);
+            let moves = RunMoves::new(job, &lines, &hazards, (i, route), run, name);
+            tables.push(moves.table()?);
         }
     }
-    let moves: Vec<Vec<i64>> = lines.iter().map(|line| line.moves.clone()).collect();
-    let cuts_now = sums(now).map(|sum| sum.0);
-    let mut found = Vec::new();
-    for pair in pairs(&moves, &costs)? {
-        let moved = moved(job, &lines, &pair.moves);
-        // The check: the same job, with its lines where they would stand.
-        let worked_out = match laid_out(&moved.0) {
-            Err(JobError::Ground { .. }) => None,
-            worked_out => worked_out?,
-        };
-        if let Some((cuts, hand_dug)) = worked_out
+    let cuts_now = sum(now.iter().map(|run| counts(&run.layout.status))).map(|sum| sum.0);
+    let mut check = Check {
+        job,
+        lines: &lines,
+        tables,
+        known: BTreeMap::new(),
+        otherwise: 0,
+    };
+    let mut found = Trades::default();
+    for pair in check.holding()? {
+        if let Some((cuts, hand_dug)) = check.known(&pair)
             && cuts == pair.cost
         {
-            found.push(Trade {
+            found.moves.push(Trade {
                 cuts,
                 cuts_now,
                 hand_dug,
                 moved: by_steps(job, pair.moved).magnitude(),
-                moves: moved.1,
+                moves: moved(job, &lines, &pair.moves).1,
             });
         }
     }
+    let rough = check.tables.iter().filter(|table| table.rough.is_some());
+    found.rough = rough.map(|table| table.name.to_owned()).collect();
+    found.otherwise = check.otherwise;
     Ok(found)
+}
+
+/// Cuts and hand-dug holes of each run.
+type Counts = Vec<Option<(i64, i64)>>;
+
+/// The cuts of a run for each choice of moves.
+struct RunTable<'a> {
+    name: &'a str,
+    costs: RunCosts,
+    /// How long the run is for each, in hairs, where cuts are only counted ahead.
+    rough: Option<Vec<i64>>,
+    /// Those that were worked out.
+    exact: BTreeSet<usize>,
+}
+
+impl RunTable<'_> {
+    /// Sets what a choice came to; true if that is another.
+    fn correct(&mut self, cell: usize, cuts: Option<i64>) -> bool {
+        self.exact.insert(cell);
+        if self.costs.costs.get(cell) == Some(&cuts) {
+            return false;
+        }
+        let length = |cell: usize| self.rough.as_ref().map(|lengths| lengths.get(cell));
+        let own = length(cell);
+        for (other, told) in self.costs.costs.iter_mut().enumerate() {
+            let as_long = own.is_some() && length(other) == own && !self.exact.contains(&other);
+            if other == cell || as_long {
+                *told = cuts;
+            }
+        }
+        true
+    }
+}
+
+/// The check of choices: the same job, with its lines where they would stand.
+struct Check<'a> {
+    job: &'a Job,
+    lines: &'a [Line],
+    tables: Vec<RunTable<'a>>,
+    /// What choices worked out so far came to.
+    known: BTreeMap<Vec<i64>, Counts>,
+    /// How many came to something else than their tables said.
+    otherwise: usize,
+}
+
+impl Check<'_> {
+    /// The undominated pairs once the tables are corrected wherever one of them
+    /// turned out otherwise.
+    fn holding(&mut self) -> Result<Vec<Pair>, JobError> {
+        let moves: Vec<Vec<i64>> = self.lines.iter().map(|line| line.moves.clone()).collect();
+        for _ in 0..MOST_ROUNDS {
+            let found = self.pairs(&moves)?;
+            let mut corrected = false;
+            for pair in &found {
+                corrected |= self.work_out(pair)?;
+            }
+            if !corrected {
+                return Ok(found);
+            }
+        }
+        self.pairs(&moves)
+    }
+
+    fn pairs(&self, moves: &[Vec<i64>]) -> Result<Vec<Pair>, JobError> {
+        let costs: Vec<RunCosts> = self.tables.iter().map(|run| run.costs.clone()).collect();
+        Ok(pairs(moves, &costs)?)
+    }
+
+    /// Works a choice out, if it was not before; true if it corrects a table.
+    fn work_out(&mut self, pair: &Pair) -> Result<bool, JobError> {
+        if self.known.contains_key(&pair.moves) {
+            return Ok(false);
+        }
+        let counts = laid_out(&moved(self.job, self.lines, &pair.moves).0)?;
+        let mut corrected = false;
+        for (table, counts) in self.tables.iter_mut().zip(&counts) {
+            if let Some(cell) = cell(self.lines, &table.costs.lines, &pair.moves) {
+                corrected |= table.correct(cell, counts.map(|(cuts, _)| cuts));
+            }
+        }
+        self.otherwise += usize::from(corrected);
+        self.known.insert(pair.moves.clone(), counts);
+        Ok(corrected)
+    }
+
+    fn known(&self, pair: &Pair) -> Option<(i64, i64)> {
+        sum(self.known.get(&pair.moves)?.iter().copied())
+    }
+}
+
+/// The place of a choice in the table of a run that hangs on some of the lines.
+fn cell(all: &[Line], lines: &[usize], moves: &[i64]) -> Option<usize> {
+    lines.iter().try_fold(0, |index, &line| {
+        let of_line = &all.get(line)?.moves;
+        let chosen = moves.get(line)?;
+        let at = of_line.iter().position(|steps| steps == chosen)?;
+        Some(index * of_line.len() + at)
+    })
 }
 
 /// On an arc flags and posts don't move linearly with the lines.
@@ -102,34 +218,63 @@ fn refuse_arcs(job: &Job, site: &Site) -> Result<(), JobError> {
 }
 
 /// Cuts and hand-dug holes of all runs; nothing where a run has no layout.
-fn sums<'a>(runs: impl IntoIterator<Item = &'a RunReport>) -> Option<(i64, i64)> {
+fn sum(runs: impl IntoIterator<Item = Option<(i64, i64)>>) -> Option<(i64, i64)> {
     runs.into_iter().try_fold((0, 0), |(cuts, hand), run| {
-        let LayoutStatus::Optimal(best) = &run.layout.status else {
-            return None;
-        };
-        let objective = &best.objective;
-        Some((cuts + objective.cuts, hand + objective.hand_dug))
+        run.map(|run| (cuts + run.0, hand + run.1))
     })
 }
 
-/// Cuts and hand-dug holes of a job.
-fn laid_out(job: &Job) -> Result<Option<(i64, i64)>, JobError> {
+fn counts(status: &LayoutStatus) -> Option<(i64, i64)> {
+    match status {
+        LayoutStatus::Optimal(best) => Some((best.objective.cuts, best.objective.hand_dug)),
+        LayoutStatus::None { .. } => None,
+    }
+}
+
+/// Cuts and hand-dug holes of each run of a job.
+fn laid_out(job: &Job) -> Result<Counts, JobError> {
     let record = job.deed.as_ref().map(crate::traverse::traverse);
     let plan = Plan::new(job, record.as_ref())?;
     let site = plan.site(&job.survey.observations())?;
     let hazards = hazards(job, &site)?;
-    let mut sum = (0, 0);
+    let mut found = Vec::new();
     for (named, route) in job.routes.iter().zip(&site.routes) {
         for (run, (_, name)) in route.runs.iter().zip(named.legs()) {
-            let laid_out = Work::new(job, &hazards, run, name, [None; 2])?.laid_out()?;
-            let LayoutStatus::Optimal(best) = laid_out.layout.status else {
-                return Ok(None);
-            };
-            sum.0 += best.objective.cuts;
-            sum.1 += best.objective.hand_dug;
+            found.push(run_laid_out(&Work::new(
+                job, &hazards, run, name, [None; 2],
+            )?)?);
         }
     }
-    Ok(Some(sum))
+    Ok(found)
+}
+
+/// Cuts and hand-dug holes of a run; nothing where it has no layout, or leaves the
+/// ground that was read.
+fn run_laid_out(work: &Work<'_>) -> Result<Option<(i64, i64)>, JobError> {
+    match work.laid_out() {
+        Ok(laid_out) => Ok(counts(&laid_out.layout.status)),
+        Err(JobError::Ground { .. }) => Ok(None),
+        Err(source) => Err(source),
+    }
+}
+
+/// All that the layout of a run over its ground hangs on where lines move.
+fn figures(request: &LayoutRequest) -> Vec<i64> {
+    let mut key = vec![hairs(request.length.forward())];
+    for end in [request.start, request.end] {
+        key.extend([end.face_min, end.face_max, end.face_wish].map(hairs));
+    }
+    for stretches in [&request.no_dig, &request.hand_dig] {
+        // Apart, so that no two lists read the same.
+        key.push(i64::MIN);
+        key.extend(stretches.iter().flat_map(|s| [hairs(s.from), hairs(s.to)]));
+    }
+    key
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "lengths of a job")]
+fn hairs(place: Shift) -> i64 {
+    (place.feet() / HAIR).round() as i64
 }
 
 /// The job with its lines moved, and which move how far.
@@ -238,7 +383,7 @@ fn moves(
 }
 
 /// A run and the lines that it hangs on.
-struct RunTable<'a> {
+struct RunMoves<'a> {
     job: &'a Job,
     all: &'a [Line],
     lines: Vec<usize>,
@@ -249,7 +394,7 @@ struct RunTable<'a> {
     name: &'a str,
 }
 
-impl<'a> RunTable<'a> {
+impl<'a> RunMoves<'a> {
     fn new(
         job: &'a Job,
         all: &'a [Line],
@@ -327,15 +472,34 @@ impl<'a> RunTable<'a> {
     }
 
     /// The cuts for each choice of moves.
-    fn costs(&self) -> Result<RunCosts, JobError> {
+    fn table(&self) -> Result<RunTable<'a>, JobError> {
+        let on_ground = self.job.grounds.iter().any(|plan| plan.run == self.name);
+        let laid_out = on_ground && self.are_few()?;
+        let costs = RunCosts {
+            lines: self.lines.clone(),
+            costs: if laid_out {
+                self.laid_out()?
+            } else {
+                self.counted()?
+            },
+        };
+        let lengths = || self.moved_runs().map(|run| hairs(run.length.forward()));
+        Ok(RunTable {
+            costs,
+            name: self.name,
+            rough: (on_ground && !laid_out).then(|| lengths().collect()),
+            exact: BTreeSet::new(),
+        })
+    }
+
+    /// The run for each choice of moves.
+    fn moved_runs(&self) -> impl Iterator<Item = Run> {
         let turned = (self.lines.iter())
             .filter_map(|&line| self.all.get(line))
             .any(|line| self.near_runs().any(|run| self.turns(line, run)));
         let of = |line: usize| self.all.get(line).map_or(&[][..], |line| &line.moves);
         let count: usize = self.lines.iter().map(|&line| of(line).len()).product();
-        let mut fewest = FewestCuts::default();
-        let mut costs = Vec::with_capacity(count);
-        for cell in 0..count {
+        (0..count).map(move |cell| {
             let mut rest = cell;
             let mut steps = vec![0; self.lines.len()];
             for (place, &line) in steps.iter_mut().zip(&self.lines).rev() {
@@ -343,10 +507,49 @@ impl<'a> RunTable<'a> {
                 *place = moves.get(rest % moves.len()).copied().unwrap_or(0);
                 rest /= moves.len();
             }
-            let run = self.moved(&steps, turned);
-            let hazards = self.hazards.iter().copied();
-            let work = Work::new(self.job, hazards, &run, self.name, [None; 2])?;
-            let Some(request) = work.counted_request()? else {
+            self.moved(&steps, turned)
+        })
+    }
+
+    fn work<'r>(&'r self, run: &'r Run) -> Result<Work<'r>, JobError> {
+        let hazards = self.hazards.iter().copied();
+        Work::new(self.job, hazards, run, self.name, [None; 2])
+    }
+
+    /// True if few of the choices differ in what the layout hangs on.
+    fn are_few(&self) -> Result<bool, JobError> {
+        let mut apart = BTreeSet::new();
+        for run in self.moved_runs() {
+            apart.insert(figures(&self.work(&run)?.request()));
+            if apart.len() > MOST_LAID_OUT {
+                return Ok(false);
+            }
+        }
+        Ok(true)
+    }
+
+    /// The cuts for each choice as the run is laid out over its ground.
+    fn laid_out(&self) -> Result<Vec<Option<i64>>, JobError> {
+        let mut found: BTreeMap<Vec<i64>, Option<i64>> = BTreeMap::new();
+        let mut costs = Vec::new();
+        for run in self.moved_runs() {
+            let work = self.work(&run)?;
+            let cuts = match found.entry(figures(&work.request())) {
+                Entry::Occupied(known) => *known.get(),
+                Entry::Vacant(free) => *free.insert(run_laid_out(&work)?.map(|(cuts, _)| cuts)),
+            };
+            costs.push(cuts);
+        }
+        Ok(costs)
+    }
+
+    /// The cuts for each choice by the exact count: of a run over its ground, in the
+    /// rail measure of the ground alone.
+    fn counted(&self) -> Result<Vec<Option<i64>>, JobError> {
+        let mut fewest = FewestCuts::default();
+        let mut costs = Vec::new();
+        for run in self.moved_runs() {
+            let Some(request) = self.work(&run)?.counted_request()? else {
                 costs.push(None);
                 continue;
             };
@@ -356,10 +559,7 @@ impl<'a> RunTable<'a> {
             })?;
             costs.push(found.map(|(_, cuts)| cuts));
         }
-        Ok(RunCosts {
-            lines: self.lines.clone(),
-            costs,
-        })
+        Ok(costs)
     }
 
     /// The run with its lines moved.
