@@ -156,6 +156,7 @@ impl Run {
                     from: Some(shift(from)),
                     to: Some(shift(to)),
                     wish: Some(shift(wish)),
+                    latch: None,
                 })
                 .collect(),
             no_dig: stretches(&self.no_dig),

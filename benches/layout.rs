@@ -39,6 +39,7 @@ fn run(feet: f64, gates: u8, marks: u8) -> LayoutRequest {
                 from: Some(at(share(i, gates) - 24.0)),
                 to: Some(at(share(i, gates) + 24.0)),
                 wish: None,
+                latch: None,
             })
             .collect(),
         no_dig: (0..marks)

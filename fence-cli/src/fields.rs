@@ -51,6 +51,11 @@ pub(crate) enum PlaceField {
     Toward(TowardField),
 }
 
+/// Exactly two: a third is a slip, which a pair would pass over.
+#[derive(Clone, Copy, Debug, Default, PartialEq, JsonSchema)]
+#[schemars(transparent)]
+pub(crate) struct Two<T>(pub(crate) [T; 2]);
+
 /// A place so far from one point toward another.
 #[derive(Clone, Debug, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -126,6 +131,18 @@ impl<'de> Deserialize<'de> for LengthField {
             |text| Ok(reader().read(text)?.value),
         )
         .map(Self)
+    }
+}
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Two<T> {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let all = Vec::<T>::deserialize(from)?;
+        let count = all.len();
+        all.try_into().map(Self).map_err(|_| {
+            de::Error::custom(format!(
+                "two values belong between the brackets, not {count}"
+            ))
+        })
     }
 }
 

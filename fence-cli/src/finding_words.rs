@@ -39,6 +39,10 @@ pub(crate) fn finding(finding: &Finding) -> String {
         Finding::PinDisturbed { pin } => {
             format!("Pin {pin} looked disturbed; it may have been moved.")
         }
+        Finding::ClearButMarked { owner, mark } => format!(
+            "{mark}: the ticket says that {owner} has no line here. Ask the center again, or enter the mark with owner = \"private\" if it is a private line; holes are kept off it all the same."
+        ),
+        Finding::PrivateLinesNotAsked => "Private lines: nobody was asked. The center does not have them marked; ask the owner about lights, sprinklers, gas to a grill, drains and the like before digging.".to_owned(),
         Finding::Square { corner, verdict } => square(corner, *verdict),
         Finding::NoLayout { run, blocking } if blocking.is_empty() => format!(
             "Run {run:?} has no layout, and no single rule given up would make one. Move a gate or an end, or change the product."
@@ -111,6 +115,11 @@ pub(crate) fn finding(finding: &Finding) -> String {
             limit.to_text(AngleStyle::Decimal { places: 2 }),
             crew(*least_radius)
         ),
+        Finding::LongPull { run, length, limit } => format!(
+            "Run {run:?}: {} of fabric from terminal post to terminal post, and the product is pulled over {} at most: put a stop between, so that a pull post stands there.",
+            crew(*length),
+            crew(*limit)
+        ),
         Finding::TooHigh { height, limit } => format!(
             "The fence is {} high; the limit entered is {}.",
             crew(*height),
@@ -145,6 +154,9 @@ pub(crate) fn no_dig(reason: &NoDigReason) -> String {
         NoDigReason::NoTicket => "there is no locate ticket".to_owned(),
         NoDigReason::NoOwners => "the ticket lists no owners and no answers".to_owned(),
         NoDigReason::NoAnswer { owner } => format!("{owner} has not answered"),
+        NoDigReason::MarksMissing { owner } => format!(
+            "{owner} has marked its lines, and none of them is entered, so no hole was kept off them: enter them as [[utility]] with owner = {owner:?}, or answer \"away\" if none is near the fence"
+        ),
         NoDigReason::TooEarly { arrival, good_from } => {
             format!("the crew comes on {arrival}, the ticket is good from {good_from}")
         }

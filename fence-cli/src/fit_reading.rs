@@ -12,7 +12,7 @@ use fence_geom::{
 use crate::contract::fit::{FitKnown, FitPin, FitRequest, FitScale, GridAnswer};
 use crate::contract::tie::TieSide;
 use crate::deed_file::read_whole_deed;
-use crate::fields::CoordinateField;
+use crate::fields::{CoordinateField, Two};
 use crate::geodetic_points::{Geodetic, GeodeticTerms, on_ground};
 use crate::input::read_text;
 use crate::pins_file::{PinsRead, read_pins};
@@ -65,10 +65,10 @@ pub(crate) fn fit_read(request: &FitRequest, file: Option<&Path>) -> anyhow::Res
     if let Some(longest) = request.longest {
         limits.longest = longest.0;
     }
-    let outline = |places: &Vec<[CoordinateField; 2]>| {
+    let outline = |places: &Vec<Two<CoordinateField>>| {
         let places = places.iter();
         places
-            .map(|[n, e]| Point::new(n.0.feet(), e.0.feet()))
+            .map(|Two([n, e])| Point::new(n.0.feet(), e.0.feet()))
             .collect()
     };
     Ok(FitRead {

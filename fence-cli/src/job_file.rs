@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use crate::contract::alias::also;
 use crate::fields::{
-    CoordinateField, DirectionField, LengthField, PlaceField, RackField, StationField,
+    CoordinateField, DirectionField, LengthField, PlaceField, RackField, StationField, Two,
 };
 
 /// A whole job as its file writes it.
@@ -127,13 +127,13 @@ pub(crate) struct PlaceTable {
     #[serde(alias = "corner")]
     pub(crate) name: String,
     /// `[north, east]` in feet.
-    pub(crate) at: Option<[f64; 2]>,
+    pub(crate) at: Option<Two<f64>>,
     /// Standard error of `at`, each way; unknown where it is not given.
     pub(crate) sigma: Option<LengthField>,
     /// One tape in a known direction: the base line.
     pub(crate) tape: Option<OneTape>,
     /// Two tapes from two points.
-    pub(crate) tapes: Option<[TapeFrom; 2]>,
+    pub(crate) tapes: Option<Two<TapeFrom>>,
     /// On which side of the way from the first point to the second.
     pub(crate) side: Option<Hand>,
     /// Whether a crew can hold a tape at it.
@@ -208,7 +208,7 @@ pub(crate) struct InsideTable {
     /// Least and greatest inside distance at which the line of a side may stand
     /// instead, to save cuts: `"A-B" = ["4in", "16in"]`.
     #[serde(default)]
-    pub(crate) bands: BTreeMap<String, [LengthField; 2]>,
+    pub(crate) bands: BTreeMap<String, Two<LengthField>>,
     /// By what steps lines are moved within their bands; 1/2 in where not given.
     pub(crate) band_step: Option<LengthField>,
 }
@@ -234,10 +234,20 @@ pub(crate) struct ProductTable {
     pub(crate) line_post: PostTable,
     /// The post at an end; like a line post where it is not given.
     pub(crate) end_post: Option<PostTable>,
-    /// The post at a corner; like a line post where it is not given.
+    /// The post at a square corner; like a line post where it is not given.
     pub(crate) corner_post: Option<PostTable>,
-    /// The post beside a gate; like a line post where it is not given.
+    /// The post at a corner of another angle; the corner post where it is not given.
+    pub(crate) other_corner_post: Option<PostTable>,
+    /// The post where a fence branches off; the corner post where it is not given.
+    pub(crate) tee_post: Option<PostTable>,
+    /// The post beside a gate, on which it hangs; like a line post where it is not
+    /// given.
     pub(crate) gate_post: Option<PostTable>,
+    /// The post that a gate latches to; the gate post where it is not given.
+    pub(crate) latch_post: Option<PostTable>,
+    /// The post at a stop where fabric runs straight on; the end post where it is not
+    /// given.
+    pub(crate) pull_post: Option<PostTable>,
     /// How panels are cut: to any width, and each piece from a panel of its own,
     /// where it is not given.
     pub(crate) cutting: Option<CuttingTable>,
@@ -250,6 +260,8 @@ pub(crate) struct ProductTable {
     pub(crate) slope: Option<SlopeTable>,
     /// How far it turns at most at a post between two sections, in degrees.
     pub(crate) most_turn_deg: Option<f64>,
+    /// For fabric: how long a stretch it is pulled tight over at most.
+    pub(crate) pull_every: Option<LengthField>,
     /// Concrete by the bag; none where posts are tamped.
     pub(crate) concrete: Option<ConcreteTable>,
     /// Parts counted by posts, sections, gates or feet.
@@ -415,8 +427,8 @@ pub(crate) struct RouteTable {
     pub(crate) yard: Option<Hand>,
 }
 
-/// A stop: exactly one of `corner`, `along`, `square`, `prolong`, `wall`, `fence`
-/// and `free`.
+/// A stop: exactly one of `corner`, `along`, `square`, `prolong`, `wall`, `fence`,
+/// `tee` and `free`.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct StopTable {
@@ -430,11 +442,14 @@ pub(crate) struct StopTable {
     pub(crate) square: Option<PlaceField>,
     /// Two places on a wall that, carried on past the second, meets the offset
     /// line of `side`.
-    pub(crate) prolong: Option<[PlaceField; 2]>,
+    pub(crate) prolong: Option<Two<PlaceField>>,
     /// The fence ends at a wall, at this place.
     pub(crate) wall: Option<PlaceField>,
     /// The fence ends at another fence, at this place on its face.
     pub(crate) fence: Option<PlaceField>,
+    /// The fence branches off one given before, at its stop or corner of this name,
+    /// where it runs straight on.
+    pub(crate) tee: Option<String>,
     /// The fence ends free, at this place.
     pub(crate) free: Option<PlaceField>,
     /// The side of the lot, for `along`, `square` and `prolong`.
@@ -442,10 +457,10 @@ pub(crate) struct StopTable {
     /// The corner that `along` counts from.
     pub(crate) from: Option<String>,
     /// The two places of the wall that `square` is squared off.
-    pub(crate) off: Option<[PlaceField; 2]>,
+    pub(crate) off: Option<Two<PlaceField>>,
     /// Least and greatest permitted gap from a wall or fence to the post's outer
     /// face.
-    pub(crate) gap: Option<[LengthField; 2]>,
+    pub(crate) gap: Option<Two<LengthField>>,
     /// Whether the end post at a wall is bracketed to it and has no hole.
     #[serde(default)]
     pub(crate) bracketed: bool,
@@ -463,7 +478,7 @@ pub(crate) struct RunTable {
     pub(crate) name: String,
     /// Stretches from its start in which only full sections are wanted.
     #[serde(default)]
-    pub(crate) show: Vec<[LengthField; 2]>,
+    pub(crate) show: Vec<Two<LengthField>>,
     /// The end at which cuts should go.
     pub(crate) hide: Option<EndField>,
     /// Whether cuts next to a gate are refused.
@@ -551,6 +566,8 @@ pub(crate) struct OwnerTable {
 pub(crate) enum AnswerField {
     /// Its lines are marked.
     Marked,
+    /// They are marked, and none of the marks is near the fence.
+    Away,
     /// It has none here.
     Clear,
     /// It has not answered.
@@ -565,6 +582,9 @@ pub(crate) struct UtilityTable {
     pub(crate) name: String,
     /// What it carries.
     pub(crate) kind: UtilityField,
+    /// Whose it is, by a word of the owner's name in the ticket, or `private`; the
+    /// word of its kind by default.
+    pub(crate) owner: Option<String>,
     /// The marks in order.
     pub(crate) path: Vec<PlaceField>,
     /// How wide the line is.
@@ -600,6 +620,21 @@ pub(crate) enum UtilityField {
     Unknown,
 }
 
+impl UtilityField {
+    /// The word by which its owner is known where none is given.
+    pub(crate) const fn owner(self) -> Option<&'static str> {
+        match self {
+            Self::Electric => Some("electric"),
+            Self::Gas => Some("gas"),
+            Self::Communication => Some("communication"),
+            Self::Water => Some("water"),
+            Self::Reclaimed => Some("reclaimed"),
+            Self::Sewer => Some("sewer"),
+            Self::Unknown => None,
+        }
+    }
+}
+
 /// Something that a hole must keep away from.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -623,7 +658,7 @@ pub(crate) struct SquareTable {
     /// The corner or flag.
     pub(crate) corner: String,
     /// The two legs.
-    pub(crate) legs: [LengthField; 2],
+    pub(crate) legs: Two<LengthField>,
     /// What the diagonal reads.
     pub(crate) diagonal: LengthField,
     /// The angle it should be, in degrees.

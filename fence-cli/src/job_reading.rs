@@ -12,7 +12,7 @@ use fence_geom::{
 };
 
 use crate::deed_file::{read_whole_deed, whole_deed_of};
-use crate::fields::{LengthField, PlaceField};
+use crate::fields::{LengthField, PlaceField, Two};
 use crate::input::read_text;
 use crate::job_file::{
     AnswerField, BuildField, DeedTable, EndField, GateTable, GroundTable, Hand, JobFile,
@@ -109,7 +109,7 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
         bands: Bands {
             step: length_or(file.inside.band_step, Bands::default().step),
             sides: (file.inside.bands.iter())
-                .map(|(side, [least, most])| (side.clone(), least.0, most.0))
+                .map(|(side, Two([least, most]))| (side.clone(), least.0, most.0))
                 .collect(),
         },
         product: product(&file.product, !file.ground.is_empty(), assumed)?,
@@ -157,7 +157,7 @@ fn job(file: &JobFile, path: Option<&Path>, assumed: &mut Vec<String>) -> anyhow
             .map(|square| {
                 Ok(SquareReading {
                     corner: square.corner.clone(),
-                    legs: (square.legs[0].0, square.legs[1].0),
+                    legs: (square.legs.0[0].0, square.legs.0[1].0),
                     diagonal: square.diagonal.0,
                     design: Angle::from_degrees(square.angle_deg)
                         .with_context(|| format!("square check at {}", square.corner))?,
@@ -214,7 +214,7 @@ fn spot(place: &PlaceField) -> Spot {
     }
 }
 
-fn stretch(pair: &[LengthField; 2]) -> Stretch {
+fn stretch(Two(pair): &Two<LengthField>) -> Stretch {
     Stretch {
         from: pair[0].0.forward(),
         to: pair[1].0.forward(),
@@ -224,7 +224,7 @@ fn stretch(pair: &[LengthField; 2]) -> Stretch {
 /// How a place was measured: exactly one way must be given.
 fn measured(table: &PlaceTable) -> anyhow::Result<MeasuredPlace> {
     let by = match (&table.at, &table.tape, &table.tapes) {
-        (Some([north, east]), None, None) => Measurement::Given {
+        (Some(Two([north, east])), None, None) => Measurement::Given {
             at: Point::new(*north, *east).with_context(|| table.name.clone())?,
             sigma: table
                 .sigma
@@ -235,7 +235,7 @@ fn measured(table: &PlaceTable) -> anyhow::Result<MeasuredPlace> {
             reading: tape.reads.0,
             toward: tape.toward.0,
         },
-        (None, None, Some([first, second])) => Measurement::Tapes {
+        (None, None, Some(Two([first, second]))) => Measurement::Tapes {
             first: (first.from.clone(), first.reads.0),
             second: (second.from.clone(), second.reads.0),
             hand: turn(table.side.with_context(|| {
@@ -304,7 +304,11 @@ fn product(
             line,
             end: or_line(table.end_post),
             corner: or_line(table.corner_post),
+            other_corner: table.other_corner_post.as_ref().map(post),
+            tee: table.tee_post.as_ref().map(post),
             gate: or_line(table.gate_post),
+            latch: table.latch_post.as_ref().map(post),
+            pull: table.pull_post.as_ref().map(post),
             step: or_line(table.step_post),
         },
         cutting: table
@@ -347,6 +351,7 @@ fn product(
             SlopeLimits::default()
         },
         most_turn: table.most_turn_deg.map(most_turn).transpose()?,
+        pull_every: table.pull_every.map(|length| length.0),
     })
 }
 
@@ -464,10 +469,11 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
         stop.prolong.is_some(),
         stop.wall.is_some(),
         stop.fence.is_some(),
+        stop.tee.is_some(),
         stop.free.is_some(),
     ];
     if kinds.into_iter().filter(|given| *given).count() != 1 {
-        bail!("a stop is exactly one of corner, along, square, prolong, wall, fence and free");
+        bail!("a stop is exactly one of corner, along, square, prolong, wall, fence, tee and free");
     }
     Ok(if let Some(corner) = &stop.corner {
         StopPlan::Corner {
@@ -484,7 +490,7 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
             distance: distance.0,
         }
     } else if let Some(at) = &stop.square {
-        let [first, second] = stop
+        let Two([first, second]) = stop
             .off
             .as_ref()
             .context("off is missing: name two places on the wall to square off")?;
@@ -494,7 +500,7 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
             at: spot(at),
             side: side()?,
         }
-    } else if let Some([first, second]) = &stop.prolong {
+    } else if let Some(Two([first, second])) = &stop.prolong {
         StopPlan::Prolonged {
             name: name(),
             wall: (spot(first), spot(second)),
@@ -504,6 +510,8 @@ fn stop_plan(stop: &StopTable, number: usize) -> anyhow::Result<StopPlan> {
         stop_at_face(stop, at, "wall", number)?
     } else if let Some(at) = &stop.fence {
         stop_at_face(stop, at, "fence", number)?
+    } else if let Some(flag) = &stop.tee {
+        StopPlan::Tee { flag: flag.clone() }
     } else {
         let at = stop.free.as_ref().context("free is missing")?;
         StopPlan::Free {
@@ -520,7 +528,7 @@ fn stop_at_face(
     what: &str,
     number: usize,
 ) -> anyhow::Result<StopPlan> {
-    let [least, most] = stop.gap.unwrap_or_default();
+    let Two([least, most]) = stop.gap.unwrap_or_default();
     Ok(StopPlan::Wall {
         name: stop.name.clone().unwrap_or_else(|| match at {
             PlaceField::Named(place) => format!("{what} at {place}"),
@@ -571,6 +579,7 @@ fn locate(table: &LocateTable) -> anyhow::Result<Locate> {
             .map(|owner| {
                 let answer = match owner.answer {
                     AnswerField::Marked => OwnerAnswer::Marked,
+                    AnswerField::Away => OwnerAnswer::Away,
                     AnswerField::Clear => OwnerAnswer::Clear,
                     AnswerField::None => OwnerAnswer::NoAnswer,
                 };
@@ -595,6 +604,10 @@ fn marked_utility(table: &UtilityTable, assumed: &mut Vec<String>) -> Mark {
         sigma: Sigma::of_length(table.sigma.0),
         clearance: table.clearance.0,
         zone: Some(length_or(table.zone, standards::TOLERANCE_ZONE)),
+        owner: table
+            .owner
+            .clone()
+            .or_else(|| table.kind.owner().map(str::to_owned)),
     }
 }
 
@@ -606,5 +619,6 @@ fn obstacle(table: &ObstacleTable) -> Mark {
         sigma: Sigma::ZERO,
         clearance: table.clearance.0,
         zone: None,
+        owner: None,
     }
 }

@@ -74,6 +74,7 @@ fn locate(table: &LocateTable) -> SheetLocate {
                 name: owner.name.clone(),
                 answer: match owner.answer {
                     AnswerField::Marked => OwnerAnswerWord::Marked,
+                    AnswerField::Away => OwnerAnswerWord::Away,
                     AnswerField::Clear => OwnerAnswerWord::Clear,
                     AnswerField::None => OwnerAnswerWord::None,
                 },
@@ -179,6 +180,7 @@ fn turn(turn: &TurnReport) -> SheetTurn {
         flag: turn.flag.clone(),
         angle_deg: turn.interior.degrees(),
         angle_sigma_deg: turn.sigma.value().map(f64::to_degrees),
+        along: turn.along.clone(),
         check: turn.check.map(|check| OffsetCheck {
             leg_before_ft: check.back.feet(),
             leg_after_ft: check.on.feet(),
@@ -315,7 +317,11 @@ fn one_post(post: &PostReport, width_in: f64) -> SheetPost {
             PostKind::Line => PostWord::Line,
             PostKind::End => PostWord::End,
             PostKind::Corner => PostWord::Corner,
+            PostKind::OtherCorner => PostWord::OtherCorner,
+            PostKind::Tee => PostWord::Tee,
             PostKind::Gate => PostWord::Gate,
+            PostKind::Latch => PostWord::Latch,
+            PostKind::Pull => PostWord::Pull,
             PostKind::Step => PostWord::Step,
         },
         hole: post.hole,
@@ -418,6 +424,8 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::PinDisagrees { pin, .. } => (CheckKind::PinAgrees, pin),
         Finding::PinsDisagree { first, .. } => (CheckKind::PinAgrees, first),
         Finding::PinDisturbed { pin } => (CheckKind::PinDisturbed, pin),
+        Finding::PrivateLinesNotAsked => return (CheckKind::Locate, None),
+        Finding::ClearButMarked { mark, .. } => (CheckKind::Locate, mark),
         Finding::Square { corner, .. } => (CheckKind::Square, corner),
         Finding::NoLayout { run, .. } => (CheckKind::Layout, run),
         Finding::NoTies { flag, .. } => (CheckKind::Ties, flag),
@@ -429,6 +437,7 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::GapUnder { run, .. } => (CheckKind::Gap, run),
         Finding::PostTooLong { run, .. } => (CheckKind::PostLength, run),
         Finding::TurnsTooMuch { run, .. } => (CheckKind::Turn, run),
+        Finding::LongPull { run, .. } => (CheckKind::Pull, run),
         _ => return (CheckKind::Other, None),
     };
     (kind, Some(about.clone()))

@@ -12,6 +12,7 @@ use crate::finding_words::{CAUTIONS, crew, finding, lost_words, no_dig, rough_wo
 use crate::folding::folded;
 use crate::ground_words::{ground_lines, tape_words};
 use crate::job_file::{AnswerField, FinishedSide, JobFile};
+use crate::takeoff_list::uncounted_runs;
 
 /// Returns the whole sheet.
 pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String]) -> String {
@@ -215,7 +216,13 @@ impl Sheet {
     }
 
     fn turns(&mut self, report: &JobReport) {
-        if report.turns.is_empty() {
+        let not_set = |name: &String| {
+            let mut flags = report.flags.iter();
+            flags.any(|flag| &flag.name == name && !flag.settable)
+        };
+        let turns = report.turns.iter().filter(|turn| !not_set(&turn.flag));
+        let turns: Vec<_> = turns.collect();
+        if turns.is_empty() {
             return;
         }
         self.title("TURNS of the string: once the flags stand, check each with three tapes.");
@@ -223,7 +230,7 @@ impl Sheet {
             "  {:<14}{:<22}{:<18}{:<18}{}",
             "flag", "angle", "back", "on", "then across"
         ));
-        for turn in &report.turns {
+        for turn in turns {
             let doubt = turn.sigma.plus_minus_95().map_or_else(
                 || "± unknown".to_owned(),
                 |radians| format!("± {:.2}°", radians.to_degrees()),
@@ -248,6 +255,10 @@ impl Sheet {
                 },
             );
             self.line(format!("  {:<14}{angle:<22}{check}", turn.flag));
+            if let Some([fence, branch]) = &turn.along {
+                let indent = format!("{:16}", "");
+                self.folded(&indent, &format!("back along {fence}, on along {branch}"));
+            }
         }
     }
 
@@ -450,6 +461,9 @@ impl Sheet {
 
     fn material(&mut self, file: &JobFile, report: &JobReport) {
         self.title("MATERIAL");
+        for run in uncounted_runs(report) {
+            self.line(format!("  NOT COUNTED: run {run:?}, which has no layout"));
+        }
         self.line(format!(
             "  {:<40}{:>10}  {:>10}  {}",
             "item", "need", "order", "sold by"
@@ -608,6 +622,7 @@ fn locate_words(file: &JobFile) -> String {
     for owner in &locate.owners {
         let answer = match owner.answer {
             AnswerField::Marked => "marked",
+            AnswerField::Away => "marked, none near the fence",
             AnswerField::Clear => "clear",
             AnswerField::None => "NO ANSWER",
         };
@@ -668,17 +683,18 @@ fn chord_words(arc: &ArcReport) -> String {
 }
 
 fn post_words(run: &RunReport, post: &PostReport) -> String {
-    let mut words = post.kind.name().to_owned();
+    let mut words = post.takes.name().to_owned();
     if run.arc.is_none() && post.hole && post.moved_in.inches() >= 1.0 / 16.0 {
         let moved = (post.moved_in).to_text(LengthStyle::Inches(InchFraction::Sixteenth));
         let _ = write!(words, ", {moved} farther into the yard for the curve");
     }
-    if !post.hole {
-        words.push_str(match post.kind {
-            PostKind::Corner => ", set with the run before",
-            _ => ", no hole",
-        });
-    }
+    words.push_str(match (post.kind, post.hole) {
+        (PostKind::Tee, false) => ", set with another run",
+        (_, false) => ", set with the run before",
+        (PostKind::Tee, _) if post.takes != post.kind => ", at the tee",
+        (PostKind::Pull, _) if post.takes != post.kind => ", as a pull post",
+        _ => "",
+    });
     if !post.by_hand.is_empty() {
         let _ = write!(words, ", DIG BY HAND: {}", post.by_hand.join(", "));
     }

@@ -25,11 +25,15 @@ pub(crate) fn takeoff_list(file: &JobFile, report: &JobReport) -> TakeoffList {
         runs: report.counts.iter().map(run).collect(),
         sawn_panels: takeoff.sawn.iter().map(sawn_panel).collect(),
         sawn_panels_least: takeoff.sawn_least,
-        uncounted_runs: (report.runs.iter())
-            .filter(|run| matches!(run.layout.status, LayoutStatus::None { .. }))
-            .map(|run| run.name.clone())
-            .collect(),
+        uncounted_runs: uncounted_runs(report).map(str::to_owned).collect(),
     }
+}
+
+/// The runs that nothing is counted of, because they have no layout.
+pub(crate) fn uncounted_runs(report: &JobReport) -> impl Iterator<Item = &str> {
+    (report.runs.iter())
+        .filter(|run| matches!(run.layout.status, LayoutStatus::None { .. }))
+        .map(|run| run.name.as_str())
 }
 
 fn sawn_panel(panel: &SawnPanel) -> TakeoffSawnPanel {

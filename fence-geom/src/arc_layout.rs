@@ -204,7 +204,7 @@ pub fn runners_up_on_arc(
 ) -> Result<Vec<(RunnerUp, ArcLayout)>, ArcLayoutError> {
     let measure = ChordMeasure::new(request, arc)?;
     // A wider gate would bulge past the line that the posts were moved in for.
-    let gate_post = request.gate_post.feet();
+    let gate_post = wider_gate_post(request).feet();
     let widest = request.gates.iter().map(|gate| gate.opening.feet());
     let widest = widest.fold(measure.pitch - gate_post, f64::max);
     let openings = choices.gate_openings.iter().copied();
@@ -291,10 +291,23 @@ pub(crate) fn centers_inside(
 }
 
 fn widest_post(request: &LayoutRequest) -> f64 {
-    let gate_post = (!request.gates.is_empty()).then_some(request.gate_post);
+    let gate_posts = [Some(request.gate_post), request.latch_post];
+    let gate_posts = gate_posts.into_iter().flatten();
     let ends = [request.line_post, request.start.post, request.end.post];
-    let posts = ends.into_iter().chain(gate_post);
+    let posts = ends
+        .into_iter()
+        .chain(gate_posts.filter(|_| !request.gates.is_empty()));
     posts.map(Length::feet).fold(0.0, f64::max)
+}
+
+/// The wider of the posts that a gate may have beside it.
+fn wider_gate_post(request: &LayoutRequest) -> Length {
+    let latch = request.latch_post.unwrap_or_default();
+    if latch > request.gate_post {
+        latch
+    } else {
+        request.gate_post
+    }
 }
 
 fn pairs(values: &[f64]) -> impl Iterator<Item = (f64, f64)> {
@@ -329,7 +342,7 @@ impl ChordMeasure {
         let gates = request
             .gates
             .iter()
-            .map(|gate| gate.opening + request.gate_post);
+            .map(|gate| gate.opening + wider_gate_post(request));
         let chord = gates.map(Length::feet).fold(pitch, f64::max);
         // A turn of 60 degrees at a post is past what any fence is built with.
         let least = chord + half_post;

@@ -3,6 +3,7 @@
 //! the work.
 
 mod bands;
+mod ends;
 mod findings;
 mod flags;
 mod on_arc;
@@ -32,6 +33,7 @@ use crate::route::{Gap, GapError, RouteError};
 use crate::square::{CornerCheck, SquareError};
 use crate::survey::{Survey, SurveyError};
 use crate::takeoff::takeoff;
+use crate::tee::TeeError;
 use crate::ties::TieLimits;
 use crate::trade::TradeError;
 use crate::traverse::traverse;
@@ -210,6 +212,11 @@ pub enum StopPlan {
         /// Whether the last panel is bracketed to the wall, without a post.
         bracketed: bool,
     },
+    /// The fence branches off one given before, at a flag where that runs straight on.
+    Tee {
+        /// The flag.
+        flag: String,
+    },
     /// The fence ends free.
     Free {
         /// Name of the flag.
@@ -295,6 +302,9 @@ pub struct Mark {
     /// the state's tolerance zone for a utility; `None` where there is no such
     /// rule.
     pub zone: Option<Length>,
+    /// Whose buried line it is, by a word of the owner's name in the ticket;
+    /// `None` for what no ticket covers.
+    pub owner: Option<String>,
 }
 
 /// A square check that was taped.
@@ -396,6 +406,22 @@ pub enum JobError {
         route: String,
         /// Why.
         source: RouteError,
+    },
+    /// Where a route branches off another.
+    #[error("route {route:?} can't branch off")]
+    Tee {
+        /// The route.
+        route: String,
+        /// Why.
+        source: TeeError,
+    },
+    /// Bands in a job with a tee.
+    #[error(
+        "moves within bands are not searched where a fence branches off another, as one does at {flag}: leave the bands out"
+    )]
+    BandsOnTee {
+        /// The flag.
+        flag: String,
     },
     /// The end of a run.
     #[error("run {run:?} has an end where no post can stand")]
@@ -526,10 +552,13 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
     let flags = flags::Flags::new(&plan, job, &site);
     let turns = turns::turns(&plan, job, &site);
     let runs = run::lay_out_runs(job, &site, &flags)?;
+    let flags = flags.once(&site);
     let trades = bands::trades(job, &plan, &site, &runs)?;
     let squares = square_checks(job)?;
     let counts: Vec<_> = runs.iter().map(run::count).collect();
-    let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref());
+    let entered = job.marks.iter().filter_map(|mark| mark.owner.as_deref());
+    let entered: Vec<&str> = entered.collect();
+    let no_dig = reasons_not_to_dig(job.locate.as_ref(), job.arrival.as_ref(), &entered);
     let mut report = JobReport {
         closure: record.as_ref().map(|record| record.closure()),
         places: site::places(job, &site, &doubts),
@@ -537,7 +566,7 @@ pub fn work_out(job: &Job) -> Result<JobReport, JobError> {
         corner_doubt: doubts.corners,
         offset: site.offset,
         turns,
-        flags: flags.reports,
+        flags,
         runs,
         trades,
         squares,

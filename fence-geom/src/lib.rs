@@ -119,6 +119,7 @@ mod survey;
 mod takeoff;
 mod tape;
 mod tape_corrections;
+mod tee;
 mod ties;
 mod tract;
 mod trade;
@@ -236,6 +237,7 @@ pub use tape_corrections::{
     CorrectedTape, CorrectionError, CorrectionKind, Pull, STEEL_TAPE_MODULUS_PSI, Sag, Slope,
     TapeCorrections, TrueLength, Warmth,
 };
+pub use tee::{TeeError, join_tees, tee_flag};
 pub use ties::{NoTies, Tape, TieLimits, TwoTapes, best_ties};
 pub use tract::{StatedCall, StatedCourse, StatedDirection, Tract};
 pub use trade::{Pair, RunCosts, TradeError, trades};

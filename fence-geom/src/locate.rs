@@ -45,6 +45,8 @@ pub struct DayError {
 pub enum OwnerAnswer {
     /// Its lines are marked on the ground.
     Marked,
+    /// They are marked, and none of the marks is near the fence.
+    Away,
     /// It has none here.
     Clear,
     /// It has not answered.
@@ -61,6 +63,12 @@ pub enum NoDigReason {
     NoOwners,
     /// An owner has not answered.
     NoAnswer {
+        /// The owner.
+        owner: String,
+    },
+    /// An owner has marked its lines, and none of them is entered, so that no hole
+    /// was kept off them.
+    MarksMissing {
         /// The owner.
         owner: String,
     },
@@ -131,13 +139,55 @@ const fn days_in(year: u32, month: u32) -> u32 {
     }
 }
 
+impl Locate {
+    /// Returns what the owner of a mark answered; nothing where the center named no
+    /// such owner. Each is known by a word of its name, such as "gas".
+    #[must_use]
+    pub fn answer_of(&self, word: &str) -> Option<OwnerAnswer> {
+        let owner = self.owners.iter().find(|(owner, _)| has_word(owner, word));
+        owner.map(|(_, answer)| *answer)
+    }
+}
+
+/// True if a name has a word in it, in small or capital letters.
+fn has_word(name: &str, word: &str) -> bool {
+    name.to_lowercase().contains(&word.to_lowercase())
+}
+
 /// Returns every reason why a job must not be dug on the day the crew comes;
-/// none means that the ticket covers that day and every owner has answered.
+/// none means that the ticket covers that day, every owner has answered, and the
+/// marks of those who marked are entered. `entered` are the owners of the marks
+/// that holes were kept off, each by a word of its name.
 ///
 /// States differ in notice, ticket life and exemptions: the days are those the
 /// center gave.
+///
+/// # Examples
+///
+/// ```
+/// use fence_geom::{Day, Locate, NoDigReason, OwnerAnswer, reasons_not_to_dig};
+///
+/// let locate = Locate {
+///     ticket: "K-207".into(),
+///     good_from: Some(Day::new("2026-03-03")?),
+///     good_until: Some(Day::new("2026-03-17")?),
+///     owners: vec![("gas utility".into(), OwnerAnswer::Marked)],
+///     private_lines: None,
+/// };
+/// let arrival = Day::new("2026-03-10")?;
+/// assert_eq!(reasons_not_to_dig(Some(&locate), Some(&arrival), &["gas"]), []);
+/// assert!(matches!(
+///     reasons_not_to_dig(Some(&locate), Some(&arrival), &[])[..],
+///     [NoDigReason::MarksMissing { .. }]
+/// ));
+/// # Ok::<(), fence_geom::DayError>(())
+/// ```
 #[must_use]
-pub fn reasons_not_to_dig(locate: Option<&Locate>, arrival: Option<&Day>) -> Vec<NoDigReason> {
+pub fn reasons_not_to_dig(
+    locate: Option<&Locate>,
+    arrival: Option<&Day>,
+    entered: &[&str],
+) -> Vec<NoDigReason> {
     let Some(locate) = locate.filter(|locate| !locate.ticket.trim().is_empty()) else {
         return vec![NoDigReason::NoTicket];
     };
@@ -146,10 +196,13 @@ pub fn reasons_not_to_dig(locate: Option<&Locate>, arrival: Option<&Day>) -> Vec
         reasons.push(NoDigReason::NoOwners);
     }
     for (owner, answer) in &locate.owners {
-        if *answer == OwnerAnswer::NoAnswer {
-            reasons.push(NoDigReason::NoAnswer {
-                owner: owner.clone(),
-            });
+        let owner = owner.clone();
+        match answer {
+            OwnerAnswer::NoAnswer => reasons.push(NoDigReason::NoAnswer { owner }),
+            OwnerAnswer::Marked if !entered.iter().any(|word| has_word(&owner, word)) => {
+                reasons.push(NoDigReason::MarksMissing { owner });
+            }
+            OwnerAnswer::Marked | OwnerAnswer::Away | OwnerAnswer::Clear => {}
         }
     }
     match (arrival, &locate.good_from, &locate.good_until) {

@@ -43,6 +43,9 @@ pub struct Product {
     /// How far it turns at most at a post between two sections; `None` where that is
     /// not known.
     pub most_turn: Option<Angle>,
+    /// For fabric: how long a stretch it is pulled tight over at most, from terminal
+    /// post to terminal post; `None` where that is not known.
+    pub pull_every: Option<Length>,
 }
 
 /// How a product follows sloping ground.
@@ -97,10 +100,19 @@ pub struct Posts {
     pub line: Post,
     /// At a free or wall end.
     pub end: Post,
-    /// Where two runs meet.
+    /// Where two runs meet at a right angle.
     pub corner: Post,
-    /// Beside a gate.
+    /// Where two runs meet at another angle; `None` where a corner post serves.
+    pub other_corner: Option<Post>,
+    /// Where a fence branches off; `None` where a corner post serves.
+    pub tee: Option<Post>,
+    /// Beside a gate, carrying its hinges, or both hinges and latch.
     pub gate: Post,
+    /// At the latch of a gate; `None` where a gate post serves.
+    pub latch: Option<Post>,
+    /// Where fabric is pulled tight in a fence that runs straight on; `None` where an
+    /// end post serves.
+    pub pull: Option<Post>,
     /// Between two sections of which one stands higher.
     pub step: Post,
 }
@@ -112,10 +124,18 @@ pub enum PostKind {
     Line,
     /// At a free or wall end.
     End,
-    /// Where two runs meet.
+    /// Where two runs meet at a right angle.
     Corner,
-    /// Beside a gate.
+    /// Where two runs meet at another angle.
+    OtherCorner,
+    /// Where a fence branches off.
+    Tee,
+    /// Beside a gate, carrying its hinges, or both hinges and latch.
     Gate,
+    /// At the latch of a gate.
+    Latch,
+    /// Where fabric is pulled tight in a fence that runs straight on.
+    Pull,
     /// Between two sections of which one stands higher.
     Step,
 }
@@ -275,7 +295,7 @@ impl Product {
                 bracket: self.cutting.bracket,
             });
         }
-        for kind in PostKind::ALL {
+        for kind in self.posts.kinds() {
             self.check_post(kind)?;
         }
         self.check_numbers()
@@ -324,8 +344,9 @@ impl Product {
     /// Returns the radius of the largest hole, which clearances are kept with.
     #[must_use]
     pub fn largest_hole_radius(&self) -> Length {
-        let largest = PostKind::ALL
-            .into_iter()
+        let largest = self
+            .posts
+            .kinds()
             .map(|kind| self.posts.of(kind).hole.feet())
             .fold(0.0, f64::max);
         Length::saturating(largest / 2.0)
@@ -347,21 +368,99 @@ impl Default for SlopeLimits {
 
 impl Posts {
     /// Returns the post for a place.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use fence_geom::{Length, Post, PostKind, Posts, Shape};
+    ///
+    /// let post = |inches| -> Result<Post, fence_geom::QuantityError> {
+    ///     Ok(Post {
+    ///         width: Length::from_inches(inches)?,
+    ///         shape: Shape::Square,
+    ///         hole: Length::from_inches(12.0)?,
+    ///         depth: Length::from_inches(36.0)?,
+    ///     })
+    /// };
+    /// let posts = Posts { corner: post(5.0)?, ..Posts::all_of(post(4.0)?) };
+    /// assert_eq!(posts.of(PostKind::Tee), posts.corner);
+    /// assert_eq!(posts.kind_for(PostKind::Tee), PostKind::Corner);
+    /// # Ok::<(), fence_geom::QuantityError>(())
+    /// ```
     #[must_use]
     pub const fn of(&self, kind: PostKind) -> Post {
         match kind {
             PostKind::Line => self.line,
             PostKind::End => self.end,
             PostKind::Corner => self.corner,
+            PostKind::OtherCorner => or(self.other_corner, self.corner),
+            PostKind::Tee => or(self.tee, self.corner),
             PostKind::Gate => self.gate,
+            PostKind::Latch => or(self.latch, self.gate),
+            PostKind::Pull => or(self.pull, self.end),
             PostKind::Step => self.step,
         }
+    }
+
+    /// Returns the kind of the post that serves at a place: the place's own where the
+    /// product has such a post, else the one that stands in for it. Crews are told of
+    /// posts by it, and material is counted by it.
+    #[must_use]
+    pub const fn kind_for(&self, place: PostKind) -> PostKind {
+        match place {
+            PostKind::OtherCorner if self.other_corner.is_none() => PostKind::Corner,
+            PostKind::Tee if self.tee.is_none() => PostKind::Corner,
+            PostKind::Latch if self.latch.is_none() => PostKind::Gate,
+            PostKind::Pull if self.pull.is_none() => PostKind::End,
+            _ => place,
+        }
+    }
+
+    /// Returns the kinds that the product has a post of its own for, in the order of a
+    /// material list.
+    pub fn kinds(&self) -> impl Iterator<Item = PostKind> {
+        let posts = *self;
+        let own = move |kind: &PostKind| posts.kind_for(*kind) == *kind;
+        PostKind::ALL.into_iter().filter(own)
+    }
+
+    /// Returns the posts of a product that has one kind for all places.
+    #[must_use]
+    pub const fn all_of(post: Post) -> Self {
+        Self {
+            line: post,
+            end: post,
+            corner: post,
+            other_corner: None,
+            tee: None,
+            gate: post,
+            latch: None,
+            pull: None,
+            step: post,
+        }
+    }
+}
+
+const fn or(own: Option<Post>, other: Post) -> Post {
+    match own {
+        Some(post) => post,
+        None => other,
     }
 }
 
 impl PostKind {
     /// All kinds, in the order of a material list.
-    pub const ALL: [Self; 5] = [Self::Line, Self::End, Self::Corner, Self::Gate, Self::Step];
+    pub const ALL: [Self; 9] = [
+        Self::Line,
+        Self::End,
+        Self::Corner,
+        Self::OtherCorner,
+        Self::Tee,
+        Self::Gate,
+        Self::Latch,
+        Self::Pull,
+        Self::Step,
+    ];
 
     /// Returns the word for it, such as "line post".
     #[must_use]
@@ -370,7 +469,11 @@ impl PostKind {
             Self::Line => "line post",
             Self::End => "end post",
             Self::Corner => "corner post",
+            Self::OtherCorner => "odd-angle corner post",
+            Self::Tee => "tee post",
             Self::Gate => "gate post",
+            Self::Latch => "latch post",
+            Self::Pull => "pull post",
             Self::Step => "step post",
         }
     }

@@ -85,6 +85,14 @@ pub enum Stop {
         /// there.
         bracketed: bool,
     },
+    /// The fence branches off one that is there already, at a flag where that runs
+    /// straight on; [`join_tees`](crate::join_tees) puts the two together.
+    Tee {
+        /// The name of that flag.
+        name: String,
+        /// Where it is.
+        at: Point,
+    },
     /// A flag anywhere.
     Free {
         /// A name for the flag.
@@ -121,6 +129,14 @@ pub enum RunEnd {
     Corner {
         /// The angle between the two runs on the yard's side.
         interior: Angle,
+    },
+    /// A post where one fence branches off another.
+    Tee {
+        /// Its center stands (w/2) cot(seat/2) from the flag along this run, with `w`
+        /// the width of the post: as in a corner of that angle.
+        seat: Angle,
+        /// Whether this run is the branch, whose post the other fence sets.
+        branch: bool,
     },
     /// A post that stands off a wall by a gap.
     WallPost {
@@ -342,6 +358,14 @@ pub enum RouteError {
         /// The stop.
         name: String,
     },
+    /// A tee between two runs.
+    #[error(
+        "the fence can't go on from {name}, where it branches off another: put it first or last"
+    )]
+    TeeInside {
+        /// The stop.
+        name: String,
+    },
     /// Two flags in one place.
     #[error("the run from {from} to {to} is {feet:.3} ft long: leave one of the two stops out")]
     NoLength {
@@ -470,6 +494,7 @@ impl Stop {
             | Self::Squared { name, .. }
             | Self::Wall { name, .. }
             | Self::Prolonged { name, .. }
+            | Self::Tee { name, .. }
             | Self::Free { name, .. } => name,
         }
     }
@@ -544,7 +569,7 @@ impl Run {
 /// Returns where the inner face of an end post of the given width may stand.
 ///
 /// A corner post is fixed by the corner's angle, see
-/// [`corner_post_face`](crate::corner_post_face). A post at a wall stands its gap
+/// [`corner_post_face`](crate::corner_post_face), and so is one at a tee. A post at a wall stands its gap
 /// and its width off the face; a bracketed panel starts at the gap. A post at a
 /// free flag ends at the flag.
 ///
@@ -565,8 +590,8 @@ impl Run {
 /// ```
 pub fn end_face(end: RunEnd, width: Length) -> Result<FaceRange, CornerError> {
     let (least, most) = match end {
-        RunEnd::Corner { interior } => {
-            let face = corner_post_face(width, interior)?;
+        RunEnd::Corner { interior: angle } | RunEnd::Tee { seat: angle, .. } => {
+            let face = corner_post_face(width, angle)?;
             (face, face)
         }
         RunEnd::WallPost { gap } => ((gap.least + width).forward(), (gap.most + width).forward()),
@@ -661,6 +686,11 @@ fn check_stops(stops: &[Stop], closed: bool) -> Result<(), RouteError> {
                 name: stop.name().to_owned(),
             });
         }
+        if inside && matches!(stop, Stop::Tee { .. }) {
+            return Err(RouteError::TeeInside {
+                name: stop.name().to_owned(),
+            });
+        }
     }
     Ok(())
 }
@@ -682,7 +712,7 @@ fn place(offset: &OffsetRing, stop: &Stop) -> Result<Flag, RouteError> {
             side,
         } => squared(offset, name, *wall, *at, side)?,
         Stop::Prolonged { name, wall, side } => prolonged(offset, name, *wall, side)?,
-        Stop::Wall { at, .. } | Stop::Free { at, .. } => *at,
+        Stop::Wall { at, .. } | Stop::Tee { at, .. } | Stop::Free { at, .. } => *at,
     };
     Ok(Flag {
         name: stop.name().to_owned(),
@@ -701,7 +731,7 @@ pub(crate) fn all_stand_on(offset: &OffsetRing, stops: &[Stop]) -> bool {
         Stop::Squared { side, .. } | Stop::Prolonged { side, .. } => {
             offset_side(offset, side).is_ok()
         }
-        Stop::Wall { .. } | Stop::Free { .. } => true,
+        Stop::Wall { .. } | Stop::Tee { .. } | Stop::Free { .. } => true,
     })
 }
 

@@ -2,7 +2,7 @@
 //! should have.
 
 use crate::angle::Angle;
-use crate::estimate::{Estimate, Sigma, Verdict, judge, propagate};
+use crate::estimate::{Estimate, NORMAL_95, Sigma, Verdict, judge, propagate};
 use crate::length::{Length, QuantityError, Shift};
 use crate::tape::TapeModel;
 use crate::triangle::{TriangleError, angle_of_sides, third_side};
@@ -188,7 +188,11 @@ impl CornerCheck {
         let run_sigma = angle_sigma.times(run.feet());
         // Judged as an arc: past a right angle the distance off the line shrinks
         // again while the corner gets worse.
-        let verdict = judge(run.feet() * error.radians(), run_sigma, tolerance.feet());
+        let verdict = if angle_sigma.value().is_some() {
+            judge(run.feet() * error.radians(), run_sigma, tolerance.feet())
+        } else {
+            self.judged_by_limits(tolerance.feet() / run.feet())
+        };
 
         let needed_sigma = sigma_that_decides(error, tolerance, run);
         let undecided = verdict == Verdict::Undecided;
@@ -257,6 +261,31 @@ impl CornerCheck {
         })
     }
 
+    /// The verdict where the readings lie in one line, and no standard error tells
+    /// how far the angle may be off: by the angles at both ends of what the
+    /// diagonal may be, all three readings off together.
+    fn judged_by_limits(&self, allowed: f64) -> Verdict {
+        let readings = [self.first_leg, self.second_leg, self.diagonal];
+        let sigmas = readings.map(|reading| self.tape.sigma(reading).value());
+        let [Some(first), Some(second), Some(diagonal)] = sigmas else {
+            return Verdict::Undecided;
+        };
+        let doubt = NORMAL_95 * (first + second + diagonal);
+        let (a, b) = (self.first_leg.feet(), self.second_leg.feet());
+        let errors = [-doubt, doubt].map(|off| {
+            let reads = (self.diagonal.feet() + off).clamp((a - b).abs(), a + b);
+            let diagonal = Length::saturating(reads);
+            angle_of_sides(self.first_leg, self.second_leg, diagonal)
+                .map(|angle| (angle - self.design).radians())
+        });
+        match errors {
+            [Ok(least), Ok(_)] if least > allowed => Verdict::Out,
+            [Ok(_), Ok(most)] if most < -allowed => Verdict::Out,
+            [Ok(least), Ok(most)] if -allowed <= least && most <= allowed => Verdict::In,
+            _ => Verdict::Undecided,
+        }
+    }
+
     fn correction(&self, error: Angle, run: Length) -> Option<Correction> {
         let turn = error.radians();
         if turn.abs() < 1e-9 {
@@ -276,7 +305,7 @@ impl CornerCheck {
 /// can be told from one at its tolerance.
 fn sigma_that_decides(error: Angle, tolerance: Length, run: Length) -> Option<f64> {
     let room = (error.radians().abs() - tolerance.feet() / run.feet()).abs();
-    (room > 0.0).then_some(room / crate::estimate::NORMAL_95)
+    (room > 0.0).then_some(room / NORMAL_95)
 }
 
 /// Legs that could be taped at a corner.

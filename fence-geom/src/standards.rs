@@ -109,6 +109,12 @@ pub const INSIDE_OFFSET: Length = Length::of_inches(4.0);
 /// for wood. Status: read.
 pub const CORNER_POST_TURN: Angle = Angle::of_whole_degrees(10);
 
+/// How far a corner may be off a right angle and still take the post that is made for
+/// one: 2 degrees.
+///
+/// Status: common practice, no source.
+pub const SQUARE_CORNER_WITHIN: Angle = Angle::of_whole_degrees(2);
+
 /// Widest spacing of chain link posts, center to center along the grade: 10 ft.
 ///
 /// Source: ASTM F567-07, "Installation of Chain-Link Fence", 4.1. Status: read.

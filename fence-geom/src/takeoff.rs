@@ -92,7 +92,7 @@ pub struct Difference {
 pub fn takeoff(runs: &[RunCount], product: &Product) -> Takeoff {
     let counts = Counts::of(runs);
     let (sawn, sawn_least) = sawn(runs, product);
-    let mut lines = post_lines(&counts);
+    let mut lines = post_lines(&counts, product);
     lines.extend(section_lines(&counts, product, sawn.len()));
     lines.extend(gate_lines(runs));
     lines.extend(product.parts.iter().map(|part| {
@@ -212,14 +212,15 @@ impl Counts {
     }
 }
 
-fn post_lines(counts: &Counts) -> Vec<TakeoffLine> {
-    PostKind::ALL
-        .into_iter()
-        .map(|kind| {
-            let posts = counts.posts.iter().filter(|post| post.0 == kind).count();
-            pieces(kind.name().to_owned(), count(posts))
-        })
-        .collect()
+/// A line for each kind that the product has; where it has none for a place, the post
+/// counts with the kind that serves there.
+fn post_lines(counts: &Counts, product: &Product) -> Vec<TakeoffLine> {
+    let line = |kind: PostKind| {
+        let places = counts.posts.iter().map(|(place, _)| place);
+        let posts = places.filter(|place| product.posts.kind_for(**place) == kind);
+        pieces(kind.name().to_owned(), count(posts.count()))
+    };
+    product.posts.kinds().map(line).collect()
 }
 
 fn section_lines(counts: &Counts, product: &Product, sawn: usize) -> Vec<TakeoffLine> {

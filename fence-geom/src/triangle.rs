@@ -20,7 +20,7 @@ pub enum CornerReading {
 pub enum TriangleError {
     /// The longest side exceeds the other two laid end to end.
     #[error(
-        "the sides do not meet: {which} reads {reading:.3}, which is {gap:.3} longer than the other two together; measure {which} again"
+        "the sides do not meet: {which} reads {reading:.3}, which is {gap:.3} longer than the other two together; measure all three again"
     )]
     SidesDoNotMeet {
         /// The longest reading.

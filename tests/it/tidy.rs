@@ -39,7 +39,7 @@ const FLOORS: &[(u32, &[&str])] = &[
     // Along the line.
     (50, &["obstacle", "profile"]),
     (51, &["route", "layout", "slope"]),
-    (52, &["arc_layout", "ground_layout"]),
+    (52, &["arc_layout", "ground_layout", "tee"]),
     // The job.
     (60, &["locate", "takeoff"]),
     (61, &["job"]),
@@ -287,5 +287,26 @@ fn the_top_level_is_as_agreed() {
             name.starts_with('.') || agreed.contains(&name.as_str()),
             "{name} is not in the agreed top level"
         );
+    }
+}
+
+/// What the map of the code leaves out is hard to find.
+#[test]
+fn the_code_map_names_every_module() {
+    let map = std::fs::read_to_string(root().join("DEVELOPERS.md")).expect("the map");
+    let modules = FLOORS.iter().flat_map(|(_, modules)| *modules);
+    for module in modules.chain(WINGS) {
+        assert!(map.contains(&format!("`{module}`")), "{module}");
+    }
+    let words = ["lib", "main", "commands", "contract", "drawing"];
+    for path in std::fs::read_dir(root().join("fence-cli/src")).expect("the program") {
+        let path = path.expect("an entry").path();
+        let name = path
+            .file_stem()
+            .and_then(|name| name.to_str())
+            .expect("UTF-8");
+        if path.is_file() && !words.contains(&name) {
+            assert!(map.contains(&format!("`{name}.rs`")), "{name}.rs");
+        }
     }
 }

@@ -54,7 +54,7 @@ pub(crate) struct OffsetArgs {
     /// The lot, or - for standard input
     file: PathBuf,
     /// How far inside every side
-    #[arg(long, value_name = "LENGTH", value_parser = typed::length)]
+    #[arg(long, value_name = "LENGTH", value_parser = typed::length, allow_hyphen_values = true)]
     by: Reading<Length>,
     /// How far inside this side; may be given for several
     #[arg(long, value_name = "A-B=LENGTH", value_parser = typed::named_shift)]

@@ -53,8 +53,9 @@ const CAUTIONS: [&str; 2] = [
 /// Further fields: build (panels, panels_on_face, stick or fabric), cutting =
 /// { bracket, kerf, factory_end, reuse, step }, gate_openings, hand_dig, show,
 /// guard, hide (start or end), lattice ("1/16in" by default), order. A gate may
-/// have a window for its middle, from and to; an end without a hole of its own has
-/// hole = false.
+/// have a window for its middle, from and to, and say which side of it latches
+/// (latch = "start" or "end") where latch_post has a width of its own; an end
+/// without a hole of its own has hole = false.
 ///
 /// Exit status: 0 done, 1 no layout keeps all hard rules, or the ground or the arc
 /// asks more than the product does, 2 input refused.
@@ -128,6 +129,7 @@ fn laid_out(asked: &PostsRequest) -> anyhow::Result<(RunLayout, Vec<String>)> {
             inches(request.min_cut.forward())
         );
     }
+    assumed.extend(request.ranges_without_a_step());
     let run = RunLayout::new(asked, &request, &choices, &mut assumed)?;
     Ok((run, typed::once(assumed)))
 }
@@ -168,6 +170,9 @@ fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<La
         length: length("length", &asked.length)?,
         line_post: length("line_post", &asked.line_post)?,
         gate_post: length("gate_post", gate_post)?,
+        latch_post: (asked.latch_post.as_ref())
+            .map(|width| length("latch_post", width))
+            .transpose()?,
         full: length("full", &asked.full)?,
         min_cut: length("min_cut", &asked.min_cut)?,
         cut_step,
@@ -190,16 +195,20 @@ fn request(asked: &PostsRequest, assumed: &mut Vec<String>) -> anyhow::Result<La
         hand_dig: stretches(&asked.hand_dig, assumed),
         show: stretches(&asked.show, assumed),
         guard: asked.guard,
-        hide: asked.hide.map(|end| match end {
-            EndWord::Start => WhichEnd::Start,
-            EndWord::End => WhichEnd::End,
-        }),
+        hide: asked.hide.map(which_end),
         order: asked
             .order
             .iter()
             .map(wish)
             .collect::<anyhow::Result<_>>()?,
     })
+}
+
+const fn which_end(end: EndWord) -> WhichEnd {
+    match end {
+        EndWord::Start => WhichEnd::Start,
+        EndWord::End => WhichEnd::End,
+    }
 }
 
 fn shift(given: &InchesOrText, assumed: &mut Vec<String>) -> Shift {
@@ -225,6 +234,7 @@ fn gate(i: usize, asked: &PostsGate, assumed: &mut Vec<String>) -> anyhow::Resul
         from: place(&asked.from),
         to: place(&asked.to),
         wish: place(&asked.wish),
+        latch: asked.latch.map(which_end),
     })
 }
 
@@ -354,6 +364,10 @@ const fn post_word(kind: PostKind) -> &'static str {
         PostKind::Line => "line",
         PostKind::Gate => "gate",
         PostKind::Corner => "corner",
+        PostKind::OtherCorner => "other_corner",
+        PostKind::Tee => "tee",
+        PostKind::Latch => "latch",
+        PostKind::Pull => "pull",
         PostKind::Step => "step",
     }
 }

@@ -91,7 +91,7 @@ pub(crate) fn square_answer(request: &SquareRequest) -> anyhow::Result<(SquareAn
 /// A request, as it would be typed.
 fn args_of(request: &SquareRequest) -> anyhow::Result<SquareArgs> {
     let given = |field: &Option<LengthField>| field.map(|field| Reading::sure(field.0));
-    let [first_leg, second_leg] = request.legs.map(|leg| Reading::sure(leg.0));
+    let [first_leg, second_leg] = request.legs.0.map(|leg| Reading::sure(leg.0));
     let angle = match request.angle_deg {
         Some(degrees) => Angle::from_degrees(degrees).context("angle_deg")?,
         None => Angle::RIGHT,

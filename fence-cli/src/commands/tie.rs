@@ -18,7 +18,7 @@ use crate::contract::tie::{
 };
 use crate::decimals::decimals;
 use crate::drawing::net_svg;
-use crate::fields::CoordinateField;
+use crate::fields::{CoordinateField, Two};
 use crate::output_file::write_whole;
 use crate::typed::{self, Named, TapeArgs};
 use crate::{Exit, input};
@@ -123,6 +123,10 @@ pub(crate) fn tie(args: &TieArgs, out: &mut dyn Write) -> anyhow::Result<Exit> {
     if let Some(file) = &args.file {
         return tie_file(args, file, out);
     }
+    anyhow::ensure!(
+        args.output.is_none(),
+        "--output draws a net, which a file gives with its `distances`: leave it out here"
+    );
     let known: Vec<KnownPoint> = args.known.iter().map(|k| k.value.clone()).collect();
     check_names(&known)?;
     let tape = args.tapes.model()?;
@@ -199,7 +203,8 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
         !request.known.is_empty(),
         "`known` is missing: where are tapes held?"
     );
-    let point = |[north, east]: [CoordinateField; 2]| Point::new(north.0.feet(), east.0.feet());
+    let point =
+        |Two([north, east]): Two<CoordinateField>| Point::new(north.0.feet(), east.0.feet());
     let set = request.set.as_ref().map(|target| {
         anyhow::Ok(Named {
             name: target.name.clone(),
@@ -238,7 +243,7 @@ fn args_of(request: &TieRequest) -> anyhow::Result<TieArgs> {
 }
 
 fn known(given: &TieKnown) -> anyhow::Result<Reading<KnownPoint>> {
-    let [north, east] = given.at;
+    let Two([north, east]) = given.at;
     let point = KnownPoint {
         name: given.name.clone(),
         at: Point::new(north.0.feet(), east.0.feet())

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::alias::also;
 use super::tie::TieSide;
-use crate::fields::{CoordinateField, DirectionField, LengthField};
+use crate::fields::{CoordinateField, DirectionField, LengthField, Two};
 use crate::request_unit::UnitField;
 
 /// A deed's corners and the pins found for them: TOML or JSON.
@@ -44,7 +44,7 @@ pub(crate) struct FitRequest {
     /// Buildings and walls that no tape crosses: the corners of each as [north,
     /// east], in feet.
     #[serde(default)]
-    pub(crate) blocked: Vec<Vec<[CoordinateField; 2]>>,
+    pub(crate) blocked: Vec<Vec<Two<CoordinateField>>>,
     /// The longest tape to search with; 100 ft by default.
     pub(crate) longest: Option<LengthField>,
     /// Instead of `pins`, or besides: a CSV file of pins, by its path from this file.

@@ -29,6 +29,9 @@ pub(crate) struct PostsRequest {
     pub(crate) line_post: InchesOrText,
     /// Width of a post that touches a gate; may be left out where there is no gate.
     pub(crate) gate_post: Option<InchesOrText>,
+    /// Width of a post that touches gates at their latches only; as `gate_post` by
+    /// default.
+    pub(crate) latch_post: Option<InchesOrText>,
     /// Clear width of a full section, or of the widest bay.
     pub(crate) full: InchesOrText,
     /// Shortest clear width of a cut section, or of a bay.
@@ -171,6 +174,9 @@ pub(crate) struct PostsGate {
     pub(crate) to: Option<InchesOrText>,
     /// Where the middle is wished; half way from `from` to `to` by default.
     pub(crate) wish: Option<InchesOrText>,
+    /// The side that latches, by the end of the run it faces; hinges on both sides
+    /// by default.
+    pub(crate) latch: Option<EndWord>,
 }
 
 /// An end of the run. A face is the distance from the reference to the inner

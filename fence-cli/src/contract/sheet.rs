@@ -118,6 +118,8 @@ pub(crate) struct SheetOwner {
 pub(crate) enum OwnerAnswerWord {
     /// Its lines are marked.
     Marked,
+    /// They are marked, and none of the marks is near the fence.
+    Away,
     /// It has none here.
     Clear,
     /// It has not answered.
@@ -268,6 +270,9 @@ pub(crate) struct SheetTurn {
     pub(crate) angle_deg: f64,
     /// Its standard error; null where it is not known.
     pub(crate) angle_sigma_deg: Option<f64>,
+    /// Where a fence branches off: the run of the other fence that the leg before is on,
+    /// and its own run; null elsewhere.
+    pub(crate) along: Option<[String; 2]>,
     /// Three tapes that check it; null where a run is too short.
     pub(crate) check: Option<OffsetCheck>,
 }
@@ -450,10 +455,18 @@ pub(crate) enum PostWord {
     Line,
     /// At a free or wall end.
     End,
-    /// Where two runs meet.
+    /// Where two runs meet at a right angle.
     Corner,
-    /// Beside a gate.
+    /// Where two runs meet at another angle.
+    OtherCorner,
+    /// Where a fence branches off.
+    Tee,
+    /// Beside a gate, carrying its hinges, or both hinges and latch.
     Gate,
+    /// At the latch of a gate.
+    Latch,
+    /// Where fabric is pulled tight in a fence that runs straight on.
+    Pull,
     /// Between two sections of which one stands higher.
     Step,
 }
@@ -549,6 +562,9 @@ pub(crate) enum CheckKind {
     PinAgrees,
     /// Whether a pin looked disturbed.
     PinDisturbed,
+    /// Whether the ticket and the marks entered agree, and who asked about private
+    /// lines.
+    Locate,
     /// Whether a corner is square.
     Square,
     /// Whether a run has a layout.
@@ -573,6 +589,8 @@ pub(crate) enum CheckKind {
     PostLength,
     /// Whether the product turns as much at a post as an arc needs.
     Turn,
+    /// Whether fabric is pulled tight often enough.
+    Pull,
     /// Anything else.
     Other,
 }

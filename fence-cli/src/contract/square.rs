@@ -4,7 +4,7 @@ use fence_geom::Verdict;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::fields::LengthField;
+use crate::fields::{LengthField, Two};
 use crate::request_unit::UnitField;
 
 /// Three tape readings at a corner. Numbers are feet.
@@ -15,7 +15,7 @@ pub(crate) struct SquareRequest {
     #[expect(dead_code, reason = "the numbers are read in it")]
     pub(crate) unit: Option<UnitField>,
     /// From the corner along each side: the first stays, the second may move.
-    pub(crate) legs: [LengthField; 2],
+    pub(crate) legs: Two<LengthField>,
     /// Straight between the ends of the legs.
     pub(crate) diagonal: LengthField,
     /// The angle the corner should have; 90 by default.

@@ -8,7 +8,7 @@ use super::net::{
     CorrectedReading, NetCorner, NetDirection, NetDistance, NetJson, NetOnLine, NetReel, NetSide,
     TapeCorrectionFields,
 };
-use crate::fields::{CoordinateField, LengthField};
+use crate::fields::{CoordinateField, LengthField, Two};
 use crate::request_unit::UnitField;
 
 /// Tape work: either `tapes`, to find a point from two of them, or `set`, to find
@@ -37,7 +37,7 @@ pub(crate) struct TieRequest {
     /// Buildings by their corners in order, or walls by their two ends: tapes go
     /// round them.
     #[serde(default)]
-    pub(crate) blocked: Vec<Vec<[CoordinateField; 2]>>,
+    pub(crate) blocked: Vec<Vec<Two<CoordinateField>>>,
     /// The longest tape for setting a point; 100 ft by default.
     pub(crate) longest: Option<LengthField>,
     /// The least angle at which two tapes may meet; 30 by default.
@@ -75,7 +75,7 @@ pub(crate) struct TieKnown {
     /// Its name.
     pub(crate) name: String,
     /// `[north, east]`
-    pub(crate) at: [CoordinateField; 2],
+    pub(crate) at: Two<CoordinateField>,
     /// The standard error of each coordinate; taken as exact by default.
     pub(crate) sigma: Option<LengthField>,
 }
@@ -97,7 +97,7 @@ pub(crate) struct TieTarget {
     /// Its name.
     pub(crate) name: String,
     /// `[north, east]`
-    pub(crate) at: [CoordinateField; 2],
+    pub(crate) at: Two<CoordinateField>,
 }
 
 /// The answer of two-tape work: the places two tapes give, or the two tapes that

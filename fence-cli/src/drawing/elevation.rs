@@ -464,8 +464,8 @@ impl Row {
             rectangle(corner, Xy::new(width, bottom - top), fill, pen)
         };
         let fill = match post.kind {
-            PostKind::Gate | PostKind::Corner => INK,
-            _ => "#dddddd",
+            PostKind::Line | PostKind::Step | PostKind::End | PostKind::Pull => "#dddddd",
+            _ => INK,
         };
         let mut group = Group::new().add(shaft(head.y, foot.y, fill, Pen::new(INK, 0.6)));
         if let Some(depth) = post.depth {

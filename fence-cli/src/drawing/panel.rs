@@ -1,6 +1,6 @@
 //! What is written beside the plan: title, legend, cautions, banners.
 
-use fence_geom::{Fill, Finding, PostKind, Standing};
+use fence_geom::{Fill, Finding, JobReport, PostKind, Standing};
 use svg::node::element::Group;
 
 use super::Subject;
@@ -14,6 +14,7 @@ use super::symbols::{
 use crate::finding_words::{crew, no_dig};
 use crate::job_file::{FinishedSide, UtilityField};
 use crate::sheet_text::pieces_words;
+use crate::takeoff_list::uncounted_runs;
 
 /// How wide every block is.
 pub(super) const WIDTH: f64 = 178.0;
@@ -260,11 +261,15 @@ fn fence_symbols(subject: Subject<'_>) -> Vec<Entry> {
     for (kind, words) in [
         (PostKind::Line, "line post"),
         (PostKind::Corner, "corner post"),
+        (PostKind::OtherCorner, "odd-angle corner post"),
+        (PostKind::Tee, "tee post: a fence branches off"),
         (PostKind::End, "end post"),
         (PostKind::Gate, "gate post"),
+        (PostKind::Latch, "latch post"),
+        (PostKind::Pull, "pull post: the fabric is pulled tight here"),
         (PostKind::Step, "step post: the fence steps here"),
     ] {
-        if posts().any(|post| post.kind == kind) {
+        if posts().any(|post| post.takes == kind) {
             entries.push((post(kind, false, Xy::ZERO, Xy::ACROSS, 0.0), words));
         }
     }
@@ -332,6 +337,24 @@ pub(super) struct Banner {
     fill: &'static str,
 }
 
+/// What else must be settled before the fence is built; the sheet has it whole.
+fn unsettled(report: &JobReport) -> Option<String> {
+    let open =
+        |finding: &&Finding| finding.is_trouble() && !matches!(finding, Finding::NotPinned { .. });
+    let count = report.findings.iter().filter(open).count();
+    let runs: Vec<&str> = uncounted_runs(report).collect();
+    let things = match count {
+        0 => return None,
+        1 => "one thing is not settled: see the sheet".to_owned(),
+        _ => format!("{count} things are not settled: see the sheet"),
+    };
+    Some(if runs.is_empty() {
+        things
+    } else {
+        format!("{things}; no layout: {}", runs.join(", "))
+    })
+}
+
 impl Banner {
     const SIDE: f64 = 8.0;
 
@@ -370,6 +393,9 @@ impl Banner {
                 "#333333",
                 width,
             ));
+        }
+        if let Some(words) = unsettled(report) {
+            banners.push(Self::new("STOP AND SETTLE FIRST", &words, "#333333", width));
         }
         banners
     }

@@ -70,7 +70,8 @@ pub(super) const fn utility_words(kind: UtilityField) -> &'static str {
 const fn least_post(kind: PostKind) -> f64 {
     match kind {
         PostKind::Line | PostKind::Step => 3.0,
-        PostKind::End | PostKind::Corner | PostKind::Gate => 4.4,
+        PostKind::End | PostKind::Corner | PostKind::OtherCorner => 4.4,
+        PostKind::Tee | PostKind::Gate | PostKind::Latch | PostKind::Pull => 4.4,
     }
 }
 
@@ -80,7 +81,8 @@ pub(super) fn post(kind: PostKind, round: bool, at: Xy, along: Xy, width: f64) -
     let half = size / 2.0;
     let fill = match kind {
         PostKind::Line | PostKind::End | PostKind::Step => "white",
-        PostKind::Corner | PostKind::Gate => INK,
+        PostKind::Latch | PostKind::Pull => "white",
+        PostKind::Corner | PostKind::OtherCorner | PostKind::Tee | PostKind::Gate => INK,
     };
     let pen = Pen::new(INK, 0.6);
     let group = placed(at, along);
@@ -94,16 +96,22 @@ pub(super) fn post(kind: PostKind, round: bool, at: Xy, along: Xy, width: f64) -
             pen,
         ))
     };
+    let white = Pen::new("white", 0.9);
+    let arm = half * if round { 0.7 } else { 1.0 };
+    let diagonal = |pen| line(Xy::new(-arm, arm), Xy::new(arm, -arm), pen);
     match kind {
         PostKind::Line | PostKind::Corner => group,
         PostKind::Step => group.add(line(Xy::new(-half, half), Xy::new(half, -half), pen)),
+        PostKind::OtherCorner => group.add(diagonal(white)),
+        PostKind::Tee => group.add(line(Xy::new(-arm, 0.0), Xy::new(arm, 0.0), white)),
         PostKind::Gate => group.add(circle(Xy::ZERO, half * 0.5, "white", NO_PEN)),
-        PostKind::End => {
-            let arm = half * if round { 0.7 } else { 1.0 };
-            group
-                .add(line(Xy::new(-arm, -arm), Xy::new(arm, arm), pen))
-                .add(line(Xy::new(-arm, arm), Xy::new(arm, -arm), pen))
-        }
+        PostKind::Latch => group.add(circle(Xy::ZERO, half * 0.5, INK, NO_PEN)),
+        PostKind::Pull => group
+            .add(line(Xy::new(-half, 0.0), Xy::new(half, 0.0), pen))
+            .add(line(Xy::new(0.0, -half), Xy::new(0.0, half), pen)),
+        PostKind::End => group
+            .add(line(Xy::new(-arm, -arm), Xy::new(arm, arm), pen))
+            .add(diagonal(pen)),
     }
 }
 

@@ -1,14 +1,16 @@
 //! What is to be heeded or mended before the fence is built.
 
 use super::Job;
-use super::report::{Fill, Finding, GateReport, JobReport, RunReport};
+use super::report::{Fill, Finding, GateReport, JobReport, PostReport, RunReport};
 use crate::angle::Angle;
 use crate::arc_layout::least_arc_radius;
 use crate::estimate::Verdict;
 use crate::layout::{Blocking, LayoutStatus};
 use crate::length::Length;
+use crate::locate::OwnerAnswer;
 use crate::obstacle::distance_to_path;
 use crate::point::Point;
+use crate::product::{Build, PostKind};
 use crate::ring::{Place, Ring};
 
 /// A leaf is looked at in this many places of its swing, shut and open included.
@@ -27,6 +29,7 @@ const CHORDS_OF_ARC: u16 = 64;
 /// Returns all findings, trouble first, each group in the order of the work.
 pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec<Finding> {
     let mut all: Vec<Finding> = record(report).into_iter().collect();
+    all.extend(buried(job));
     all.extend(pins(job, report));
     all.extend(limits(job, report));
     all.extend(squares(report));
@@ -37,6 +40,7 @@ pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec
         all.extend(holes(job, report, run));
         all.extend(ground(job, run));
         all.extend(arc(job, run));
+        all.extend(long_pull(job, run));
         all.extend(swings(job, report, run, buildings));
     }
     // A stable sort: the order of the work stays within each group.
@@ -50,6 +54,27 @@ fn record(report: &JobReport) -> Option<Finding> {
         misclosure: closure.misclosure(),
         allowed: closure.allowed(),
     })
+}
+
+/// What the ticket and the marks entered don't agree on.
+fn buried(job: &Job) -> Vec<Finding> {
+    let Some(locate) = &job.locate else {
+        return Vec::new();
+    };
+    let asked = locate.private_lines.as_deref().unwrap_or_default();
+    let not_asked = asked
+        .trim()
+        .is_empty()
+        .then_some(Finding::PrivateLinesNotAsked);
+    let clear = job.marks.iter().filter_map(|mark| {
+        let owner = mark.owner.as_deref()?;
+        let clear = locate.answer_of(owner) == Some(OwnerAnswer::Clear);
+        clear.then(|| Finding::ClearButMarked {
+            owner: owner.to_owned(),
+            mark: mark.name.clone(),
+        })
+    });
+    clear.chain(not_asked).collect()
 }
 
 fn pins(job: &Job, report: &JobReport) -> Vec<Finding> {
@@ -274,6 +299,25 @@ fn arc(job: &Job, run: &RunReport) -> Option<Finding> {
         turn: Angle::of_radians(most),
         limit,
         least_radius: least_arc_radius(pitch, limit),
+    })
+}
+
+/// Fabric that is not pulled tight often enough: between terminal posts, which are all
+/// but line and step posts.
+fn long_pull(job: &Job, run: &RunReport) -> Option<Finding> {
+    let limit = job.product.pull_every?;
+    if job.product.build != Build::Fabric {
+        return None;
+    }
+    let terminal = |post: &&PostReport| !matches!(post.kind, PostKind::Line | PostKind::Step);
+    let terminals: Vec<_> = run.posts.iter().filter(terminal).collect();
+    let pairs = terminals.iter().zip(terminals.iter().skip(1));
+    let stretches = pairs.map(|(from, to)| (to.station - from.station).feet());
+    let longest = Length::saturating(stretches.fold(0.0, f64::max));
+    (longest > limit).then(|| Finding::LongPull {
+        run: run.name.clone(),
+        length: longest,
+        limit,
     })
 }
 

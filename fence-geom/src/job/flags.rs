@@ -55,6 +55,16 @@ impl Flags {
         Self { reports, estimate }
     }
 
+    /// Returns the flags once each: where a fence branches off, the flag is the other
+    /// fence's.
+    pub(super) fn once(self, site: &Site) -> Vec<FlagReport> {
+        let flags = self.reports.into_iter().zip(site.flags());
+        flags
+            .filter(|(_, flag)| !matches!(flag.stop, Stop::Tee { .. }))
+            .map(|(report, _)| report)
+            .collect()
+    }
+
     /// Returns the standard error, in feet, of a string between flags `from` and
     /// `to` across its directions there, at its worse end. A wall is where it is.
     pub(super) fn across(&self, from: usize, to: usize, ways: [Displacement; 2]) -> Sigma {
@@ -169,6 +179,13 @@ fn stands_on_pins(flag: &Flag, site: &Site) -> bool {
             lot.ring()
                 .side(side)
                 .is_some_and(|side| lot.is_pinned(side))
+        }
+        Stop::Tee { name, .. } => {
+            let own = |flag: &&Flag| flag.name == *name && !matches!(flag.stop, Stop::Tee { .. });
+            let mut flags = site.flags();
+            flags
+                .find(own)
+                .is_none_or(|flag| stands_on_pins(flag, site))
         }
         _ => true,
     }

@@ -106,7 +106,7 @@ pub struct FlagReport {
     pub ties: Result<TwoTapes, NoTies>,
 }
 
-/// Where the string turns from one run into the next.
+/// Where the string turns from one run into the next, or one fence branches off another.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TurnReport {
     /// The name of the flag at the turn.
@@ -117,6 +117,9 @@ pub struct TurnReport {
     pub sigma: Sigma,
     /// Whether one of the two runs is on an arc, and turns with its tangent.
     pub curved: bool,
+    /// Where a fence branches off: the run of the other fence on the yard's side of it,
+    /// and its own run; the turn is between the two.
+    pub along: Option<[String; 2]>,
     /// The tapes that check it; `None` where a run is too short for them, or on an arc.
     pub check: Option<TurnCheck>,
 }
@@ -124,7 +127,8 @@ pub struct TurnReport {
 /// Three tapes that check a turn.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TurnCheck {
-    /// From the flag back along the run that arrives.
+    /// From the flag back along the run that arrives; where a fence branches off, along the
+    /// other fence.
     pub back: Length,
     /// From the flag on along the run that leaves.
     pub on: Length,
@@ -227,8 +231,11 @@ pub struct ArcPostReport {
 /// A post of a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PostReport {
-    /// What kind it is.
+    /// Its place in the fence.
     pub kind: PostKind,
+    /// The kind of post that the product has for that place, by which crews are told
+    /// of it and material is counted.
+    pub takes: PostKind,
     /// From the run's start to its center, along the string.
     pub station: Shift,
     /// Its center.
@@ -372,6 +379,15 @@ pub enum Finding {
         /// The pin.
         pin: String,
     },
+    /// A mark of an owner who answered that it has no line here.
+    ClearButMarked {
+        /// The owner, by a word of its name.
+        owner: String,
+        /// The mark.
+        mark: String,
+    },
+    /// Nobody was asked about private lines, which no owner marks.
+    PrivateLinesNotAsked,
     /// A corner that was taped out of square, or can't be told.
     Square {
         /// The corner.
@@ -462,6 +478,15 @@ pub enum Finding {
         /// The least radius of post centers for full sections.
         least_radius: Length,
     },
+    /// A stretch of fabric that is longer than the product is pulled tight over.
+    LongPull {
+        /// The run.
+        run: String,
+        /// From terminal post to terminal post.
+        length: Length,
+        /// What the product allows.
+        limit: Length,
+    },
     /// Higher than the limit that was entered.
     TooHigh {
         /// The product's height.
@@ -488,7 +513,11 @@ impl Finding {
         match self {
             Self::NotPinned { accepted_by, .. } => accepted_by.is_none(),
             Self::ConcreteOver { accepted, .. } => !accepted,
-            Self::HandDug { .. } | Self::PinDisturbed { .. } => false,
+            Self::HandDug { .. }
+            | Self::PinDisturbed { .. }
+            | Self::LongPull { .. }
+            | Self::ClearButMarked { .. }
+            | Self::PrivateLinesNotAsked => false,
             _ => true,
         }
     }

@@ -1,6 +1,7 @@
 //! Each run of the routes: its request to the layout, and the layout put back
 //! on the ground.
 
+use super::ends::{Beside, End, end_post};
 use super::flags::Flags;
 use super::report::{Fill, GateReport, PostReport, RunReport, SectionReport};
 use super::site::{Site, Spots};
@@ -22,7 +23,7 @@ use crate::point::{Displacement, Point};
 use crate::product::{PostKind, Product};
 use crate::profile::Profile;
 use crate::ring::{Side, Turn};
-use crate::route::{FaceRange, Route, Run, RunEnd, end_face};
+use crate::route::{Route, Run, RunEnd};
 use crate::slope::SectionOnGround;
 use crate::standards::{PIN_CLEARANCE, PIN_HAND_DIG};
 use crate::takeoff::RunCount;
@@ -70,10 +71,6 @@ impl LaidOut {
     }
 }
 
-/// How far inside their strings the post centers of the runs are that meet a run at
-/// its start and at its end, where those are on arcs.
-pub(super) type Beside = [Option<Length>; 2];
-
 /// A run on its way through the layout.
 pub(super) struct Work<'a> {
     job: &'a Job,
@@ -85,16 +82,6 @@ pub(super) struct Work<'a> {
     inside: Option<Length>,
     no_dig: Vec<Near>,
     hand_dig: Vec<Near>,
-}
-
-/// One end of a run.
-#[derive(Clone, Copy)]
-struct End {
-    kind: PostKind,
-    request: LayoutEnd,
-    /// How far inside the string its post's center is, where that is not half the
-    /// post.
-    inside: Option<Length>,
 }
 
 /// Returns the marks and the pins with how far holes keep away from each.
@@ -161,8 +148,9 @@ impl Hazard {
     /// at most.
     pub(super) fn may_reach(&self, product: &Product, run: &Run, moved: Length) -> bool {
         let zone = self.by_hand.unwrap_or_default().feet();
-        let posts = PostKind::ALL.map(|kind| product.posts.of(kind).width.feet());
-        let slack = posts.into_iter().fold(0.0, f64::max) + moved.feet();
+        let posts = product.posts;
+        let widths = posts.kinds().map(|kind| posts.of(kind).width.feet());
+        let slack = widths.fold(0.0, f64::max) + moved.feet();
         let reach = Length::saturating(self.never.feet().max(zone) + slack);
         // A hole at an end may stand past it.
         let (from, to) = (-slack, run.length.feet() + slack);
@@ -206,6 +194,7 @@ pub(super) fn lay_out_runs(
         }
         first_flag += route.flags.len();
     }
+    on_ground::share_posts(job, &mut reports);
     Ok(reports)
 }
 
@@ -229,7 +218,6 @@ impl<'a> Work<'a> {
             run,
             name,
             gates: gates_of(job, name),
-            // A corner post is dug once: by the run that arrives at it.
             ends: [
                 end(run.start, false, beside[0])?,
                 end(run.end, true, beside[1])?,
@@ -251,10 +239,11 @@ impl<'a> Work<'a> {
     /// How far inside the string centers of posts may stand, in feet. Posts of other
     /// widths stand on other lines; all of them count.
     fn center_lines(&self) -> Vec<f64> {
-        let width = |kind| self.job.product.posts.of(kind).width.feet() / 2.0;
+        let posts = self.job.product.posts;
+        let width = |kind| posts.of(kind).width.feet() / 2.0;
         let mut lines = match self.inside {
             Some(inside) => vec![inside.feet()],
-            None => PostKind::ALL.map(width).to_vec(),
+            None => posts.kinds().map(width).collect(),
         };
         let ends = self.ends.iter().filter_map(|end| end.inside);
         lines.extend(ends.map(Length::feet));
@@ -274,6 +263,7 @@ impl<'a> Work<'a> {
             build: product.build,
             line_post: product.posts.line.width,
             gate_post: product.posts.gate.width,
+            latch_post: product.posts.latch.map(|post| post.width),
             full: product.full,
             min_cut: product.min_cut,
             cut_step: product.cutting.step,
@@ -521,6 +511,7 @@ impl<'a> Work<'a> {
                 let half = Length::saturating(lattice.inches(post.width) / 24.0);
                 PostReport {
                     kind,
+                    takes: self.job.product.posts.kind_for(kind),
                     station,
                     at,
                     moved_in: Length::saturating(inside.feet() - half.feet()),
@@ -660,19 +651,6 @@ impl<'a> Work<'a> {
     }
 }
 
-/// The kind of post at the end of a run, and its width.
-fn end_post(end: RunEnd, product: &Product) -> (PostKind, Length) {
-    let kind = match end {
-        RunEnd::Corner { .. } => PostKind::Corner,
-        _ => PostKind::End,
-    };
-    let width = match end {
-        RunEnd::WallBracket { .. } => Length::ZERO,
-        _ => product.posts.of(kind).width,
-    };
-    (kind, width)
-}
-
 fn gates_of<'a>(job: &'a Job, run: &str) -> Vec<&'a GatePlan> {
     job.gates.iter().filter(|gate| gate.run == run).collect()
 }
@@ -683,6 +661,8 @@ fn gate_request(gate: &GatePlan) -> GateRequest {
         from: gate.from,
         to: gate.to,
         wish: Some(gate.wish),
+        // Two leaves hang on both their posts.
+        latch: (gate.leaves < 2).then(|| gate.hinge.other()),
     }
 }
 
@@ -702,6 +682,7 @@ fn inside_on_arc(job: &Job, run: &Run, name: &str) -> Result<Option<Length>, Job
     let request = LayoutRequest {
         build: product.build,
         gate_post: product.posts.gate.width,
+        latch_post: product.posts.latch.map(|post| post.width),
         gates: gates_of(job, name).into_iter().map(gate_request).collect(),
         ..LayoutRequest::plain(
             run.length,
@@ -714,44 +695,6 @@ fn inside_on_arc(job: &Job, run: &Run, name: &str) -> Result<Option<Length>, Job
     };
     let inside = centers_inside(&request, &arc).map_err(|source| on_arc::error(name, source))?;
     Ok(Some(inside))
-}
-
-impl End {
-    fn new(
-        end: RunEnd,
-        arrives: bool,
-        product: &Product,
-        [own, beside]: Beside,
-    ) -> Result<Self, crate::corner::CornerError> {
-        let (kind, post) = end_post(end, product);
-        let half = Length::saturating(post.feet() / 2.0);
-        let (face, inside) = match (end, own.or(beside)) {
-            (RunEnd::Corner { interior }, Some(_)) => {
-                let [own, beside] = [own, beside].map(|inside| inside.unwrap_or(half));
-                let (along, inside) = on_arc::corner_seat(interior, own, beside)?;
-                let face = along + half.forward();
-                let face = FaceRange {
-                    least: face,
-                    most: face,
-                };
-                (face, Some(inside))
-            }
-            _ => (end_face(end, post)?, own),
-        };
-        // A wall post stands as near to the wall as it may.
-        let request = LayoutEnd {
-            face_min: face.least,
-            face_max: face.most,
-            face_wish: face.least,
-            post,
-            hole: post > Length::ZERO && (arrives || kind == PostKind::End),
-        };
-        Ok(Self {
-            kind,
-            request,
-            inside,
-        })
-    }
 }
 
 /// Returns what a run takes of the material.
@@ -768,11 +711,11 @@ pub(super) fn count(run: &RunReport) -> RunCount {
             Fill::Gate(gate) => count.gates.push((section.clear, gate.leaves)),
         }
     }
-    // A corner post without a hole here was set by the run before.
+    // A post without a hole here was set by the run before.
     count.posts = run
         .posts
         .iter()
-        .filter(|post| post.hole || post.kind != PostKind::Corner)
+        .filter(|post| post.hole)
         .map(|post| (post.kind, post.hole))
         .collect();
     count

@@ -2,7 +2,7 @@
 //! so that doubt can be carried through all of it at once.
 
 use super::report::{PlaceReport, PointDoubt};
-use super::{Job, JobError, Outline, Spot, StopPlan};
+use super::{Job, JobError, Outline, RoutePlan, Spot, StopPlan};
 use crate::estimate::{Estimate, Sigma, propagate};
 use crate::length::Shift;
 use crate::lot::{Lot, lot};
@@ -12,6 +12,7 @@ use crate::point::Point;
 use crate::ring::Ring;
 use crate::route::{Flag, Route, RouteError, Stop, all_stand_on, route};
 use crate::survey::SurveyError;
+use crate::tee::{TeeError, join_tees, tee_flag};
 use crate::traverse::Traverse;
 
 /// The parts of a job that geometry is made of, checked for names.
@@ -149,30 +150,28 @@ impl<'a> Plan<'a> {
             .iter()
             .map(|area| Ok((area.name.as_str(), spots.outline(area)?)))
             .collect::<Result<Vec<_>, JobError>>()?;
-        let routes = self
-            .job
-            .routes
-            .iter()
-            .map(|plan| {
-                let stops = plan
-                    .stops
-                    .iter()
-                    .map(|(stop, _)| spots.stop(stop))
-                    .collect::<Result<Vec<_>, _>>()?;
-                let along = |ring: &OffsetRing| {
-                    let found =
-                        route(lot.ring(), ring, &stops, plan.closed, plan.yard, &buildings)?;
-                    for (name, outline) in &no_build {
-                        found.keeps_clear_of(name, outline)?;
-                    }
-                    Ok(found)
-                };
-                along_a_piece(&offset, &stops, along)?.map_err(|source| JobError::Route {
-                    route: plan.name.clone(),
-                    source,
-                })
-            })
-            .collect::<Result<Vec<_>, _>>()?;
+        let mut routes: Vec<Route> = Vec::new();
+        for plan in &self.job.routes {
+            let stops = plan
+                .stops
+                .iter()
+                .map(|(stop, _)| spots.stop(stop, plan, &routes))
+                .collect::<Result<Vec<_>, _>>()?;
+            let along = |ring: &OffsetRing| {
+                let found = route(lot.ring(), ring, &stops, plan.closed, plan.yard, &buildings)?;
+                for (name, outline) in &no_build {
+                    found.keeps_clear_of(name, outline)?;
+                }
+                Ok(found)
+            };
+            let found = along_a_piece(&offset, &stops, along)?;
+            let mut found = found.map_err(|source| JobError::Route {
+                route: plan.name.clone(),
+                source,
+            })?;
+            join_tees(&mut routes, &mut found).map_err(no_tee(plan))?;
+            routes.push(found);
+        }
         Ok(Site {
             places,
             lot,
@@ -339,8 +338,8 @@ impl Spots<'_> {
         })
     }
 
-    fn stop(&self, plan: &StopPlan) -> Result<Stop, JobError> {
-        Ok(match plan {
+    fn stop(&self, stop: &StopPlan, plan: &RoutePlan, earlier: &[Route]) -> Result<Stop, JobError> {
+        Ok(match stop {
             StopPlan::Corner { corner } => Stop::Corner {
                 corner: corner.clone(),
             },
@@ -382,11 +381,22 @@ impl Spots<'_> {
                 gap: *gap,
                 bracketed: *bracketed,
             },
+            StopPlan::Tee { flag } => Stop::Tee {
+                name: flag.clone(),
+                at: tee_flag(earlier, flag).map_err(no_tee(plan))?.at,
+            },
             StopPlan::Free { name, at } => Stop::Free {
                 name: name.clone(),
                 at: self.spot(at, name)?,
             },
         })
+    }
+}
+
+fn no_tee(plan: &RoutePlan) -> impl Fn(TeeError) -> JobError {
+    |source| JobError::Tee {
+        route: plan.name.clone(),
+        source,
     }
 }
 

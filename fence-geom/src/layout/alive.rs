@@ -13,12 +13,14 @@ mod mark {
     pub(super) const CUT: u8 = 2;
     pub(super) const GATE: u8 = 4;
     pub(super) const CUT_FROM: u8 = 8;
+    pub(super) const LATCH: u8 = 16;
 }
 
-const KINDS: [(Last, u8); 3] = [
+const KINDS: [(Last, u8); 4] = [
     (Last::Full, mark::FULL),
     (Last::Cut, mark::CUT),
     (Last::Gate, mark::GATE),
+    (Last::Latch, mark::LATCH),
 ];
 
 /// What the other wishes can still come to, at each alive place.
@@ -43,6 +45,7 @@ struct Places<const W: usize> {
     full: Vec<Place<W>>,
     cut: Vec<Place<W>>,
     gate: Vec<Place<W>>,
+    latch: Vec<Place<W>>,
     cut_from: Vec<Place<W>>,
 }
 
@@ -52,6 +55,7 @@ impl<const W: usize> Places<W> {
             full: Vec::new(),
             cut: Vec::new(),
             gate: Vec::new(),
+            latch: Vec::new(),
             cut_from: Vec::new(),
         }
     }
@@ -61,6 +65,7 @@ impl<const W: usize> Places<W> {
             Last::Full => &mut self.full,
             Last::Cut => &mut self.cut,
             Last::Gate => &mut self.gate,
+            Last::Latch => &mut self.latch,
         }
     }
 }
@@ -80,6 +85,7 @@ impl<const W: usize> Ahead<W> for Alive<W> {
                 Last::Full => find(&places.full, at),
                 Last::Cut => find(&places.cut, at),
                 Last::Gate => find(&places.gate, at),
+                Last::Latch => find(&places.latch, at),
             })
     }
 
@@ -292,7 +298,11 @@ impl Marks {
             Next::Cut { near } => self.set(gates, near, mark::CUT_FROM),
             Next::Gate { near, gate } => {
                 if let Some(placed) = ground.problem.gates.get(gate) {
-                    self.set(gates | (1 << gate), near + placed.opening, mark::GATE);
+                    let bit = match ground.after_gate(gate) {
+                        Last::Latch => mark::LATCH,
+                        _ => mark::GATE,
+                    };
+                    self.set(gates | (1 << gate), near + placed.opening, bit);
                 }
             }
         }

@@ -2,7 +2,7 @@
 //! is served.
 
 use super::lattice::Lattice;
-use super::problem::{Problem, Span};
+use super::problem::{Beside, Gate, Problem, Span};
 use super::solve::{Path, Placed, What};
 use super::wish::{Objective, Wish};
 use crate::length_print::{InchFraction, LengthStyle};
@@ -241,24 +241,26 @@ fn posts(problem: &Problem, path: &Path) -> Vec<PostPlace> {
         start.hole,
     )];
     for (before, after) in path.sections.iter().zip(path.sections.iter().skip(1)) {
-        let gates = [before, after].map(|s| matches!(s.what, What::Gate(_)));
-        let (width, kind) = if gates.contains(&true) {
-            (problem.gate_post, PostKind::Gate)
-        } else {
-            (problem.line_post, PostKind::Line)
-        };
-        // Where panels lie on it, a line post has their joint on its middle, and a
-        // gate post stands beside its gate.
-        let past = match (problem.on_face, gates) {
-            (true, [false, false]) => 0,
-            (true, [false, true]) => -width,
-            _ => width,
-        };
-        posts.push(post(2 * before.far + past, width, kind, true));
+        let beside = beside(problem, before, after);
+        let center = 2 * before.far + problem.center_past(beside);
+        let (width, kind) = (problem.post_width(beside), problem.post_kind(beside));
+        posts.push(post(center, width, kind, true));
     }
     let center = 2 * (problem.length - end_face(problem, path)) + end.post;
     posts.push(post(center, end.post, PostKind::End, end.hole));
     posts
+}
+
+/// What two sections are to the post between them.
+fn beside(problem: &Problem, before: &Placed, after: &Placed) -> [Beside; 2] {
+    let side = |placed: &Placed, side: fn(&Gate) -> Beside| match placed.what {
+        What::Full | What::Cut => Beside::Panel,
+        What::Gate(gate) => problem.gates.get(gate).map_or(Beside::Hinge, side),
+    };
+    [
+        side(before, |gate| gate.far_side),
+        side(after, |gate| gate.near_side),
+    ]
 }
 
 /// Where the end post's inner face is, from the end reference.

@@ -82,9 +82,13 @@ fn least(problem: &Problem, rule: &Blocking) -> Option<(i64, Give)> {
     };
     let enough =
         |by: i64| (ways.iter().copied()).find(|&way| is_feasible(&given(problem, rule, way, by)));
+    let most = match rule {
+        // An end post that stands a section farther in ends another run.
+        Blocking::StartFace | Blocking::EndFace => problem.full + problem.post_widths().1,
+        _ => problem.length.max(problem.last() - problem.first()),
+    };
     // `high` is enough, `low` is not.
-    let (mut low, mut high) = (0, 16);
-    let most = problem.length.max(problem.last() - problem.first());
+    let (mut low, mut high) = (0, 16.min(most));
     while enough(high).is_none() {
         if high >= most {
             return None;

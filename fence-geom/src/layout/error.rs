@@ -43,20 +43,6 @@ pub enum LayoutError {
         /// Where it ends, in inches.
         to_in: f64,
     },
-    /// A range that holds no step of the lattice.
-    #[error(
-        "`{field}` from {from_in} in to {to_in} in holds no step of the lattice of {lattice}: widen it, give one fixed place, or take a finer lattice"
-    )]
-    NoStepInside {
-        /// The field.
-        field: String,
-        /// Where it begins, in inches.
-        from_in: f64,
-        /// Where it ends, in inches.
-        to_in: f64,
-        /// The lattice.
-        lattice: Lattice,
-    },
     /// The shortest cut is longer than a full section.
     #[error(
         "`min_cut` is {min_cut_in} in, longer than `full` of {full_in} in: give a `min_cut` of at most {full_in} in (the same means no cuts)"
@@ -102,6 +88,20 @@ pub enum LayoutError {
         to_in: f64,
         /// The run, in inches.
         run_in: f64,
+    },
+    /// Two gates that are both fixed in place, one in the way of the other.
+    #[error(
+        "`gates[{first}]` and `gates[{second}]` are fixed with their middles {apart_in} in apart, and their openings with the post between take {needed_in} in: move one of the two, or give it a window from `from` to `to`"
+    )]
+    GatesOverlap {
+        /// The one gate, counted from 0 in the order given.
+        first: usize,
+        /// The other.
+        second: usize,
+        /// From middle to middle, in inches.
+        apart_in: f64,
+        /// The least that would do, in inches.
+        needed_in: f64,
     },
     /// A gate with neither a wish nor a whole window.
     #[error("`gates[{gate}]` has no place: give `wish`, or both `from` and `to`")]

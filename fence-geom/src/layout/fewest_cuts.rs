@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::error::LayoutError;
-use super::problem::{End, Problem, Span};
+use super::problem::{Beside, End, Problem, Span};
 use super::reach::fewest;
 use super::request::LayoutRequest;
 
@@ -44,9 +44,9 @@ fn within_reach(problem: &Problem, spans: &[Span]) -> Vec<Span> {
     let shortest = gates.fold(problem.cut_min.min(problem.full), i64::min);
     let half = if problem.on_face {
         // A gate post stands under the panel before its gate.
-        -problem.line_post.max(problem.gate_post)
+        -problem.post_widths().1
     } else {
-        problem.line_post.min(problem.gate_post) / 2
+        problem.post_widths().0 / 2
     };
     let between = Span {
         from: problem.first() + shortest + half,
@@ -94,6 +94,7 @@ fn key(problem: &Problem) -> Vec<i64> {
         problem.length,
         problem.line_post,
         problem.gate_post,
+        problem.latch_post,
         problem.full,
         problem.cut_min,
         problem.cut_step,
@@ -105,7 +106,9 @@ fn key(problem: &Problem) -> Vec<i64> {
         key.extend([end.min, end.max, end.post, i64::from(end.hole)]);
     }
     for gate in &problem.gates {
+        let latches = [gate.near_side, gate.far_side].map(|side| side == Beside::Latch);
         key.extend([gate.opening, gate.from, gate.to]);
+        key.extend(latches.map(i64::from));
     }
     for spans in [&problem.no_dig, &problem.hand_dig, &problem.show] {
         // Apart, so that no two lists read the same.

@@ -2,18 +2,46 @@
 //! place that holds the hard rules and what each step costs.
 
 use super::cost::{Packed, Rates};
-use super::problem::{Problem, Span};
+use super::problem::{Beside, Gate, Problem, Span};
+use crate::product::PostKind;
 
 /// All kinds of sections, in the order that decides between equals.
-pub(super) const KINDS: [Last; 3] = [Last::Full, Last::Gate, Last::Cut];
+pub(super) const KINDS: [Last; 4] = [Last::Full, Last::Gate, Last::Latch, Last::Cut];
 
-/// The section that ended last.
+/// The section on one side of a post: the one that ended last, or the next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Last {
     Full,
     /// A cut section, or a bay.
     Cut,
+    /// A gate with its hinges to the post.
     Gate,
+    /// A gate with its latch to the post.
+    Latch,
+}
+
+impl Last {
+    /// What that is to the post.
+    #[inline]
+    pub(super) const fn beside(self) -> Beside {
+        match self {
+            Self::Full | Self::Cut => Beside::Panel,
+            Self::Gate => Beside::Hinge,
+            Self::Latch => Beside::Latch,
+        }
+    }
+
+    /// The gate with this side to the post.
+    const fn of_gate(side: Beside) -> Self {
+        match side {
+            Beside::Latch => Self::Latch,
+            Beside::Panel | Beside::Hinge => Self::Gate,
+        }
+    }
+
+    pub(super) const fn is_gate(self) -> bool {
+        matches!(self, Self::Gate | Self::Latch)
+    }
 }
 
 /// Where a section ended: its far face, the gates placed so far, its kind.
@@ -44,8 +72,8 @@ pub(super) struct Toll {
 /// The post between two neighbors.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Joint {
-    /// The neighbor before it is a gate, and the one after it.
-    pub(super) gates: (bool, bool),
+    /// The neighbor before it, and the one after it.
+    pub(super) beside: [Beside; 2],
     /// One of the two is full and the other cut.
     pub(super) changes: bool,
 }
@@ -63,30 +91,54 @@ pub(super) struct Ground<'p> {
     pub(super) problem: &'p Problem,
     /// What a line post meets where a section ends at each place from the first.
     line: Vec<Dig>,
-    /// The same for a gate post.
-    gate: Vec<Dig>,
-    /// The same for a gate post that a panel before the gate lies on; empty
-    /// where panels stand between posts.
-    lapped: Vec<Dig>,
+    /// The same for a gate post, and for one that a panel before the gate lies on.
+    gate: [Vec<Dig>; 2],
+    /// The same for a latch post.
+    latch: [Vec<Dig>; 2],
+    /// True where a gate has a latch with a post of its own.
+    pub(super) has_latches: bool,
 }
 
 impl<'p> Ground<'p> {
     pub(super) fn new(problem: &'p Problem) -> Self {
-        let (line, gate) = (problem.line_post, problem.gate_post);
-        if problem.on_face {
-            return Self {
-                problem,
-                line: dig_along(problem, 0),
-                gate: dig_along(problem, gate),
-                lapped: dig_along(problem, -gate),
+        let dig = |before, after| dig_along(problem, problem.center_past([before, after]));
+        // Nothing is looked up of posts that no run of these gates can have.
+        let beside = |side, any: bool| {
+            let behind = if any {
+                dig(side, Beside::Panel)
+            } else {
+                Vec::new()
             };
-        }
+            let before = if any && problem.on_face {
+                dig(Beside::Panel, side)
+            } else {
+                Vec::new()
+            };
+            [behind, before]
+        };
+        let sides = |gate: &Gate| [gate.near_side, gate.far_side];
+        let has_latches = (problem.gates.iter()).any(|gate| sides(gate).contains(&Beside::Latch));
         Self {
             problem,
-            line: dig_along(problem, line),
-            gate: dig_along(problem, gate),
-            lapped: Vec::new(),
+            line: dig(Beside::Panel, Beside::Panel),
+            gate: beside(Beside::Hinge, !problem.gates.is_empty()),
+            latch: beside(Beside::Latch, has_latches),
+            has_latches,
         }
+    }
+
+    /// The far side of a gate that has been placed.
+    #[inline]
+    pub(super) fn after_gate(&self, gate: usize) -> Last {
+        let gate = self.problem.gates.get(gate);
+        gate.map_or(Last::Gate, |gate| Last::of_gate(gate.far_side))
+    }
+
+    /// The near side of a gate that is to be placed.
+    #[inline]
+    pub(super) fn before_gate(&self, gate: usize) -> Last {
+        let gate = self.problem.gates.get(gate);
+        gate.map_or(Last::Gate, |gate| Last::of_gate(gate.near_side))
     }
 
     /// All gates placed.
@@ -155,8 +207,8 @@ impl<'p> Ground<'p> {
         if let Some((near, toll)) = beyond(Last::Full) {
             visit(Next::Full { near }, toll);
         }
-        if let Some((near, toll)) = beyond(Last::Gate) {
-            for gate in self.problem.gates_left(gates) {
+        for gate in self.problem.gates_left(gates) {
+            if let Some((near, toll)) = beyond(self.before_gate(gate)) {
                 visit(Next::Gate { near, gate }, toll);
             }
         }
@@ -169,40 +221,27 @@ impl<'p> Ground<'p> {
     /// be neighbors.
     #[inline]
     pub(super) fn joint(&self, last: Last, next: Last) -> Option<Joint> {
-        let gates = (last == Last::Gate, next == Last::Gate);
-        let by_gate = gates.0 || gates.1;
+        let by_gate = last.is_gate() || next.is_gate();
         let with_cut = last == Last::Cut || next == Last::Cut;
         let kept_apart = self.problem.guard && by_gate && with_cut;
         let no_such = self.problem.bays && next == Last::Full;
         (!kept_apart && !no_such).then_some(Joint {
-            gates,
+            beside: [last.beside(), next.beside()],
             changes: with_cut && !by_gate && last != next,
         })
     }
 
-    /// How far apart the post between two sections keeps them: not at all where
-    /// panels lie on it.
+    /// How far apart the post between two sections keeps them.
     #[inline]
     pub(super) fn post_width(&self, joint: Joint) -> i64 {
-        self.width_between(joint.gates)
-    }
-
-    /// The same, by the neighbors before and after the post being gates.
-    #[inline]
-    pub(super) fn width_between(&self, gates: (bool, bool)) -> i64 {
-        match gates {
-            (true, true) => self.problem.gate_post,
-            _ if self.problem.on_face => 0,
-            (false, false) => self.problem.line_post,
-            _ => self.problem.gate_post,
-        }
+        self.problem.spacing(joint.beside)
     }
 
     /// What the post between two sections costs, the first of which ends at a
     /// place; nothing where its hole may not be.
     #[inline]
     pub(super) fn post_toll(&self, joint: Joint, at: i64) -> Option<Toll> {
-        let digs = self.digs_between(joint.gates);
+        let digs = self.digs_between(joint.beside);
         let index = usize::try_from(at - self.problem.first()).ok()?;
         Some(Toll {
             hand_dug: digs.get(index)?.hand_dug()?,
@@ -212,11 +251,16 @@ impl<'p> Ground<'p> {
     }
 
     #[inline]
-    fn digs_between(&self, gates: (bool, bool)) -> &[Dig] {
-        match gates {
-            (false, false) => &self.line,
-            (false, true) if self.problem.on_face => &self.lapped,
+    fn digs_between(&self, beside: [Beside; 2]) -> &[Dig] {
+        let [behind, before] = match self.problem.post_kind(beside) {
+            PostKind::Line => return &self.line,
+            PostKind::Latch => &self.latch,
             _ => &self.gate,
+        };
+        if self.problem.on_face && beside[0] == Beside::Panel {
+            before
+        } else {
+            behind
         }
     }
 
@@ -226,15 +270,9 @@ impl<'p> Ground<'p> {
     }
 
     /// The places, counted from the first, where a section may end before a post
-    /// with its hole in a stretch; by its neighbors being gates.
-    pub(super) fn places_of(&self, span: &Span, gates: (bool, bool)) -> (i64, i64) {
-        let past = match gates {
-            (false, false) if self.problem.on_face => 0,
-            (false, false) => self.problem.line_post,
-            (false, true) if self.problem.on_face => -self.problem.gate_post,
-            _ => self.problem.gate_post,
-        };
-        places_past(self.problem, span, past)
+    /// with its hole in a stretch; by its neighbors.
+    pub(super) fn places_of(&self, span: &Span, beside: [Beside; 2]) -> (i64, i64) {
+        places_past(self.problem, span, self.problem.center_past(beside))
     }
 
     /// What a cut costs, or a bay.
@@ -270,7 +308,7 @@ impl<'p> Ground<'p> {
     /// nothing where it may not end.
     pub(super) fn end_toll(&self, at: i64, last: Last) -> Option<Toll> {
         let end = self.problem.end;
-        let face = self.problem.end_face(at, last == Last::Gate);
+        let face = self.problem.end_face(at, last.is_gate());
         if face < end.min || face > end.max {
             return None;
         }

@@ -6,7 +6,7 @@ use super::request::{GateRequest, LayoutEnd, LayoutRequest, WhichEnd};
 use super::wish::{Wish, full_order};
 use crate::length::{Length, Shift};
 use crate::obstacle::Stretch;
-use crate::product::Build;
+use crate::product::{Build, PostKind};
 
 /// Gates in one run. Every subset of the gates is a set of states of its own.
 pub(super) const MOST_GATES: usize = 6;
@@ -24,6 +24,7 @@ pub(super) struct Problem {
     pub(super) length: i64,
     pub(super) line_post: i64,
     pub(super) gate_post: i64,
+    pub(super) latch_post: i64,
     pub(super) full: i64,
     /// True where all sections but gates are bays, and none is full.
     pub(super) bays: bool,
@@ -54,6 +55,19 @@ pub(super) struct Gate {
     pub(super) from: i64,
     pub(super) to: i64,
     pub(super) wish: i64,
+    pub(super) near_side: Beside,
+    pub(super) far_side: Beside,
+}
+
+/// What a post has on one of its two sides.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Beside {
+    /// A section that is no gate.
+    Panel,
+    /// The hinges of a gate.
+    Hinge,
+    /// The latch of a gate.
+    Latch,
 }
 
 /// An end of the run in steps.
@@ -126,6 +140,10 @@ impl Problem {
             length: snap.size("length", request.length)?,
             line_post: snap.size("line_post", request.line_post)?,
             gate_post: snap.size("gate_post", request.gate_post)?,
+            latch_post: match request.latch_post {
+                Some(width) => snap.size("latch_post", width)?,
+                None => snap.size("gate_post", request.gate_post)?,
+            },
             full,
             bays,
             on_face: request.build == Build::PanelsOnFace,
@@ -133,7 +151,13 @@ impl Problem {
             cut_max: if bays { full } else { full - cut_step },
             cut_step,
             gates: gates
-                .map(|(i, gate)| snap.gate(i, gate))
+                .map(|(i, asked)| {
+                    let mut gate = snap.gate(i, asked)?;
+                    if request.latch_post.is_some() {
+                        (gate.near_side, gate.far_side) = sides(asked.latch);
+                    }
+                    Ok(gate)
+                })
                 .collect::<Result<_, _>>()?,
             start: snap.end("start", &request.start, request.build)?,
             end: snap.end("end", &request.end, request.build)?,
@@ -146,8 +170,55 @@ impl Problem {
         };
         problem.check_laps(request)?;
         problem.check_gates(request)?;
+        problem.check_fixed_gates(request.lattice)?;
         problem.check_work(request)?;
         Ok(problem)
+    }
+
+    /// The kind of post between two neighbors: one that bears hinges is a gate
+    /// post, whatever is on its other side.
+    pub(super) const fn post_kind(&self, beside: [Beside; 2]) -> PostKind {
+        match beside {
+            [Beside::Panel, Beside::Panel] => PostKind::Line,
+            [Beside::Hinge, _] | [_, Beside::Hinge] => PostKind::Gate,
+            _ => PostKind::Latch,
+        }
+    }
+
+    /// The width of the post between two neighbors.
+    pub(super) const fn post_width(&self, beside: [Beside; 2]) -> i64 {
+        match self.post_kind(beside) {
+            PostKind::Line => self.line_post,
+            PostKind::Latch => self.latch_post,
+            _ => self.gate_post,
+        }
+    }
+
+    /// How far apart the post between two neighbors keeps them: not at all where
+    /// panels lie on it.
+    pub(super) const fn spacing(&self, beside: [Beside; 2]) -> i64 {
+        match beside {
+            [Beside::Panel, _] | [_, Beside::Panel] if self.on_face => 0,
+            _ => self.post_width(beside),
+        }
+    }
+
+    /// How many half steps past the far face of the first of two neighbors the
+    /// center of the post between them is. Where panels lie on it, a line post has
+    /// their joint on its middle, and a gate post stands beside its gate.
+    pub(super) const fn center_past(&self, beside: [Beside; 2]) -> i64 {
+        let width = self.post_width(beside);
+        match beside {
+            [Beside::Panel, Beside::Panel] if self.on_face => 0,
+            [Beside::Panel, _] if self.on_face => -width,
+            _ => width,
+        }
+    }
+
+    /// The least and the greatest width of the posts between sections.
+    pub(super) fn post_widths(&self) -> (i64, i64) {
+        let (line, gate, latch) = (self.line_post, self.gate_post, self.latch_post);
+        (line.min(gate).min(latch), line.max(gate).max(latch))
     }
 
     /// The shortest cut that is at least so wide.
@@ -161,7 +232,7 @@ impl Problem {
             return 1;
         }
         let ends = self.start.lap.max(self.end.lap);
-        2 * ends.max(self.gate_post).max(self.line_post) + 1
+        2 * ends.max(self.post_widths().1) + 1
     }
 
     /// The first place where a section may begin.
@@ -209,7 +280,7 @@ impl Problem {
         let post = if self.on_face {
             0
         } else {
-            self.line_post.min(self.gate_post)
+            self.post_widths().0
         };
         let least = self.cut_min.min(self.full) + post;
         let gates = i64::try_from(self.gates.len()).unwrap_or(i64::MAX);
@@ -251,6 +322,49 @@ impl Problem {
         Ok(())
     }
 
+    /// Refuses gates that are fixed in place where they overlap.
+    fn check_fixed_gates(&self, lattice: Lattice) -> Result<(), LayoutError> {
+        let fixed = |gate: &Gate| gate.from == gate.to;
+        let pairs = self.gates_in_the_way().into_iter();
+        let mut pairs = pairs.filter_map(|(first, second)| {
+            let (a, b) = (self.gates.get(first)?, self.gates.get(second)?);
+            let (a, b) = if a.from <= b.from { (a, b) } else { (b, a) };
+            (fixed(a) && fixed(b)).then_some((first, second, a, b))
+        });
+        let Some((first, second, a, b)) = pairs.next() else {
+            return Ok(());
+        };
+        Err(LayoutError::GatesOverlap {
+            first,
+            second,
+            apart_in: lattice.inches(b.from - a.from),
+            needed_in: lattice.half_steps(self.apart(a, b)).inches(),
+        })
+    }
+
+    /// The pairs of gates that get in each other's way wherever their windows let
+    /// them stand.
+    pub(super) fn gates_in_the_way(&self) -> Vec<(usize, usize)> {
+        let fit = |a: &Gate, b: &Gate| 2 * (b.to - a.from) >= self.apart(a, b);
+        let meet = |a: &Gate, b: &Gate| !fit(a, b) && !fit(b, a);
+        let gates = self.gates.iter().enumerate();
+        gates
+            .clone()
+            .flat_map(|(i, a)| {
+                let later = gates.clone().skip(i + 1);
+                let meeting = later.filter(move |(_, b)| meet(a, b));
+                meeting.map(move |(j, _)| (i, j))
+            })
+            .collect()
+    }
+
+    /// The nearest that the middles of two gates may be, the one behind the other,
+    /// in half steps.
+    const fn apart(&self, before: &Gate, after: &Gate) -> i64 {
+        let post = self.post_width([before.far_side, after.near_side]);
+        before.opening + after.opening + 2 * post
+    }
+
     fn check_work(&self, request: &LayoutRequest) -> Result<(), LayoutError> {
         let steps = (self.last() - self.first()).max(self.length);
         if steps > MOST_WORK >> self.gates.len() {
@@ -261,6 +375,15 @@ impl Problem {
             });
         }
         Ok(())
+    }
+}
+
+/// What the two sides of a gate are to the posts beside them.
+const fn sides(latch: Option<WhichEnd>) -> (Beside, Beside) {
+    match latch {
+        None => (Beside::Hinge, Beside::Hinge),
+        Some(WhichEnd::Start) => (Beside::Latch, Beside::Hinge),
+        Some(WhichEnd::End) => (Beside::Hinge, Beside::Latch),
     }
 }
 
@@ -289,6 +412,7 @@ impl Snap {
             ("start.post".to_owned(), request.start.post),
             ("end.post".to_owned(), request.end.post),
         ];
+        widths.extend((request.latch_post).map(|width| ("latch_post".to_owned(), width)));
         widths.extend(request.cut_step.map(|step| ("cut_step".to_owned(), step)));
         let gates = request.gates.iter().enumerate();
         widths.extend(gates.map(|(i, gate)| (format!("gates[{i}].opening"), gate.opening)));
@@ -320,8 +444,8 @@ impl Snap {
         Ok(steps)
     }
 
-    /// A range snapped inward; one fixed place goes to the nearest step, since
-    /// inward would empty it.
+    /// A range snapped inward, which leaves it empty where it holds no step; one
+    /// fixed place goes to the nearest step, since inward would empty it.
     fn inward(&self, field: &str, from: Shift, to: Shift) -> Result<Span, LayoutError> {
         check_order(field, from, to)?;
         if from == to {
@@ -331,19 +455,10 @@ impl Snap {
                 to: place,
             });
         }
-        let span = Span {
+        Ok(Span {
             from: self.0.above(from),
             to: self.0.below(to),
-        };
-        if span.from > span.to {
-            return Err(LayoutError::NoStepInside {
-                field: field.to_owned(),
-                from_in: from.inches(),
-                to_in: to.inches(),
-                lattice: self.0,
-            });
-        }
-        Ok(span)
+        })
     }
 
     fn outward(&self, field: &str, stretches: &[Stretch]) -> Result<Vec<Span>, LayoutError> {
@@ -385,6 +500,8 @@ impl Snap {
                 from: window.from,
                 to: window.to,
                 wish: self.0.nearest(gate.wish.unwrap_or(middle)),
+                near_side: Beside::Hinge,
+                far_side: Beside::Hinge,
             });
         }
         let Some(wish) = gate.wish else {
@@ -406,6 +523,8 @@ impl Snap {
             from,
             to,
             wish,
+            near_side: Beside::Hinge,
+            far_side: Beside::Hinge,
         })
     }
 

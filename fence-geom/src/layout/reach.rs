@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 
 use super::bits::Bits;
 use super::ground::{Ground, Last};
-use super::problem::{Problem, Span};
+use super::problem::{Beside, Problem, Span};
 use super::wish::Wish;
 
 /// Hand-dug holes and cuts, in the order in which they are served.
@@ -22,7 +22,10 @@ type Counts = (i64, i64);
 struct Ends {
     panel: Bits,
     cut: Bits,
+    /// A gate with its hinges on the far side.
     gate: Bits,
+    /// A gate with its latch on the far side.
+    latch: Bits,
     /// Where cuts begin that are counted already; all their far faces are found at
     /// once.
     begun: Bits,
@@ -34,18 +37,22 @@ impl Ends {
             panel: Bits::none(count),
             cut: Bits::none(count),
             gate: Bits::none(count),
+            latch: Bits::none(count),
             begun: Bits::none(count),
         }
     }
 }
 
+/// What a post may have on a side.
+const SIDES: [Beside; 3] = [Beside::Panel, Beside::Hinge, Beside::Latch];
+
 /// The search under way.
 struct Reach<'p> {
     ground: Ground<'p>,
     cuts_first: bool,
-    /// Where a post may have its hole, by the neighbors before and after it being
-    /// gates: dug by machine, and by hand.
-    digs: [[(Bits, Bits); 2]; 2],
+    /// Where a post may have its hole, by the neighbors before and after it in the
+    /// order of [`SIDES`]: dug by machine, and by hand.
+    digs: [[(Bits, Bits); 3]; 3],
     waiting: BTreeMap<Counts, Vec<Ends>>,
     seen: Vec<Ends>,
     best: Option<Counts>,
@@ -74,8 +81,7 @@ impl<'p> Reach<'p> {
     fn new(problem: &'p Problem, cuts_first: bool) -> Self {
         let ground = Ground::new(problem);
         let count = ground.places();
-        let digs =
-            [false, true].map(|before| [false, true].map(|after| dug(&ground, (before, after))));
+        let digs = SIDES.map(|before| SIDES.map(|after| dug(&ground, [before, after])));
         Self {
             seen: vec![Ends::none(count); ground.all_gates() + 1],
             ground,
@@ -121,7 +127,9 @@ impl<'p> Reach<'p> {
             }
             let counts = self.plus((0, 0), hand_dug, 0);
             self.send_panels(counts, 0, &panels, &panels);
-            self.send_gates(counts, 0, &gates);
+            for near in [Last::Gate, Last::Latch] {
+                self.send_gates(counts, 0, near, &gates);
+            }
         }
     }
 
@@ -137,8 +145,12 @@ impl<'p> Reach<'p> {
         self.wait(counts, gates, |ends| &mut ends.begun, cut);
     }
 
-    fn send_gates(&mut self, counts: Counts, gates: usize, near: &Bits) {
+    /// Sends on the gates with one side near that begin at these places.
+    fn send_gates(&mut self, counts: Counts, gates: usize, side: Last, near: &Bits) {
         for gate in self.problem().gates_left(gates) {
+            if self.ground.before_gate(gate) != side {
+                continue;
+            }
             let Some(asked) = self.problem().gates.get(gate) else {
                 continue;
             };
@@ -150,7 +162,11 @@ impl<'p> Reach<'p> {
             let far = near
                 .within(window.from - first, window.to - first)
                 .moved(asked.opening);
-            self.wait(counts, gates | (1 << gate), |ends| &mut ends.gate, &far);
+            let with_it = gates | (1 << gate);
+            match self.ground.after_gate(gate) {
+                Last::Latch => self.wait(counts, with_it, |ends| &mut ends.latch, &far),
+                _ => self.wait(counts, with_it, |ends| &mut ends.gate, &far),
+            }
         }
     }
 
@@ -210,6 +226,7 @@ impl<'p> Reach<'p> {
                         ends.panel.add(&more.panel);
                         ends.cut.add(&more.cut);
                         ends.gate.add(&more.gate);
+                        ends.latch.add(&more.latch);
                         ends.begun.add(&more.begun);
                     }
                 }
@@ -230,10 +247,11 @@ impl<'p> Reach<'p> {
             panel: fresh(&mut ends.panel, &mut seen.panel),
             cut: fresh(&mut ends.cut, &mut seen.cut),
             gate: fresh(&mut ends.gate, &mut seen.gate),
+            latch: fresh(&mut ends.latch, &mut seen.latch),
             begun: Bits::none(0),
         };
-        let nothing = new.panel.is_empty() && new.cut.is_empty() && new.gate.is_empty();
-        (!nothing).then_some(new)
+        let kinds = [&new.panel, &new.cut, &new.gate, &new.latch];
+        (!kinds.iter().all(|ends| ends.is_empty())).then_some(new)
     }
 
     /// Ends the run where it may end.
@@ -246,13 +264,10 @@ impl<'p> Reach<'p> {
             (Last::Full, &ends.panel),
             (Last::Cut, &ends.cut),
             (Last::Gate, &ends.gate),
+            (Last::Latch, &ends.latch),
         ];
         for (last, places) in faces {
-            let lap = if last == Last::Gate {
-                0
-            } else {
-                problem.end.lap
-            };
+            let lap = if last.is_gate() { 0 } else { problem.end.lap };
             let range =
                 problem.length - problem.end.max + lap..=problem.length - problem.end.min + lap;
             for at in range {
@@ -267,6 +282,22 @@ impl<'p> Reach<'p> {
                 }
             }
         }
+    }
+
+    /// Where the next section begins behind a post with these neighbors.
+    fn posted(&self, ends: &Bits, beside: [Beside; 2], hand: bool) -> Bits {
+        let index = |side| match side {
+            Beside::Panel => 0,
+            Beside::Hinge => 1,
+            Beside::Latch => 2,
+        };
+        let [before, after] = beside.map(index);
+        let digs = self.digs.get(before).and_then(|digs| digs.get(after));
+        let Some((machine, by_hand)) = digs else {
+            return Bits::none(self.ground.places());
+        };
+        let dug = ends.both(if hand { by_hand } else { machine });
+        dug.moved(self.problem().spacing(beside))
     }
 
     /// Sets the next post, by machine and by hand, and what follows it.
@@ -287,20 +318,19 @@ impl<'p> Reach<'p> {
         };
         for &hand in holes {
             let counts = self.plus(counts, i64::from(hand), 0);
-            let post = |ends: &Bits, before: bool, after: bool| {
-                let [by_panel, by_gate] = &self.digs;
-                let [to_panel, to_gate] = if before { by_gate } else { by_panel };
-                let (machine, by_hand) = if after { to_gate } else { to_panel };
-                let dug = ends.both(if hand { by_hand } else { machine });
-                dug.moved(self.ground.width_between((before, after)))
-            };
-            let near = post(&panels, false, false);
+            let near = self.posted(&panels, [Beside::Panel; 2], hand);
             let mut full = near.clone();
-            full.add(&post(&ends.gate, true, false));
-            if gates != self.ground.all_gates() {
-                let mut gate_near = post(&before_gate, false, true);
-                gate_near.add(&post(&ends.gate, true, true));
-                self.send_gates(counts, gates, &gate_near);
+            full.add(&self.posted(&ends.gate, [Beside::Hinge, Beside::Panel], hand));
+            full.add(&self.posted(&ends.latch, [Beside::Latch, Beside::Panel], hand));
+            for side in [Last::Gate, Last::Latch] {
+                if gates == self.ground.all_gates() {
+                    break;
+                }
+                let after = side.beside();
+                let mut gate_near = self.posted(&before_gate, [Beside::Panel, after], hand);
+                gate_near.add(&self.posted(&ends.gate, [Beside::Hinge, after], hand));
+                gate_near.add(&self.posted(&ends.latch, [Beside::Latch, after], hand));
+                self.send_gates(counts, gates, side, &gate_near);
             }
             let cut = if problem.guard { &near } else { &full };
             self.send_panels(counts, gates, &full, cut);
@@ -309,13 +339,13 @@ impl<'p> Reach<'p> {
 }
 
 /// Where a section may end before a post whose hole is dug by machine, and by hand.
-fn dug(ground: &Ground<'_>, gates: (bool, bool)) -> (Bits, Bits) {
+fn dug(ground: &Ground<'_>, beside: [Beside; 2]) -> (Bits, Bits) {
     let count = ground.places();
     let last = i64::try_from(count).unwrap_or(i64::MAX) - 1;
     let places = |spans: &[Span]| {
         let mut places = Bits::none(count);
         for span in spans {
-            let (from, to) = ground.places_of(span, gates);
+            let (from, to) = ground.places_of(span, beside);
             places.add(&Bits::from_to(count, from, to));
         }
         places

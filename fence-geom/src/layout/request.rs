@@ -1,7 +1,7 @@
 //! What a layout is asked for, in lengths.
 
 use super::lattice::Lattice;
-use super::problem::{Gate, Problem};
+use super::problem::Problem;
 use super::wish::Wish;
 use crate::length::{Length, Shift};
 use crate::obstacle::Stretch;
@@ -25,6 +25,9 @@ pub struct LayoutRequest {
     pub line_post: Length,
     /// Width of a post that touches a gate, along the run.
     pub gate_post: Length,
+    /// Width of a post that touches gates at their latches only; without it, such
+    /// a post is a gate post.
+    pub latch_post: Option<Length>,
     /// Clear width of a full section, or of the widest bay.
     pub full: Length,
     /// Shortest clear width of a cut section, or of a bay.
@@ -68,6 +71,9 @@ pub struct GateRequest {
     /// Where the middle of the opening is wished; without it, half way between
     /// `from` and `to`.
     pub wish: Option<Shift>,
+    /// The side of the opening with the latch, by the end of the run that it
+    /// faces; without it, as for two leaves, both sides have hinges.
+    pub latch: Option<WhichEnd>,
 }
 
 /// One end of a run.
@@ -95,6 +101,17 @@ pub enum WhichEnd {
     Start,
     /// The end at the end reference.
     End,
+}
+
+impl WhichEnd {
+    /// Returns the other end.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Start => Self::End,
+            Self::End => Self::Start,
+        }
+    }
 }
 
 impl LayoutEnd {
@@ -128,6 +145,7 @@ impl LayoutRequest {
             build: Build::Panels,
             line_post,
             gate_post: line_post,
+            latch_post: None,
             full,
             min_cut,
             cut_step: None,
@@ -144,6 +162,33 @@ impl LayoutRequest {
         }
     }
 
+    /// Returns the ranges that hold no step of the lattice, so that nothing can
+    /// stand in them, each in words with what to do.
+    #[must_use]
+    pub fn ranges_without_a_step(&self) -> Vec<String> {
+        let ends = [("start", &self.start), ("end", &self.end)];
+        let faces = ends.map(|(name, end)| {
+            let range = (end.face_min, end.face_max);
+            (format!("{name}.face"), range)
+        });
+        let windows = self.gates.iter().enumerate().filter_map(|(i, gate)| {
+            let range = (gate.from?, gate.to?);
+            Some((format!("gates[{i}].window"), range))
+        });
+        let lattice = self.lattice;
+        let empty = |from: Shift, to: Shift| from < to && lattice.above(from) > lattice.below(to);
+        (faces.into_iter().chain(windows))
+            .filter(|(_, (from, to))| empty(*from, *to))
+            .map(|(field, (from, to))| {
+                format!(
+                    "`{field}` from {} in to {} in holds no step of {lattice}: widen it, give one fixed place, or take a finer lattice",
+                    from.inches(),
+                    to.inches()
+                )
+            })
+            .collect()
+    }
+
     /// Returns the pairs of gates that get in each other's way wherever their
     /// windows let them stand, by their numbers in the request.
     #[must_use]
@@ -151,17 +196,6 @@ impl LayoutRequest {
         let Ok(problem) = Problem::new(self) else {
             return Vec::new();
         };
-        // Doubled: the nearest that the middles of two neighbors may be.
-        let apart = |a: &Gate, b: &Gate| a.opening + b.opening + 2 * problem.gate_post;
-        let meet = |a: &Gate, b: &Gate| 2 * (b.to - a.from).max(a.to - b.from) < apart(a, b);
-        let gates = problem.gates.iter().enumerate();
-        gates
-            .clone()
-            .flat_map(|(i, a)| {
-                let later = gates.clone().skip(i + 1);
-                let meeting = later.filter(move |(_, b)| meet(a, b));
-                meeting.map(move |(j, _)| (i, j))
-            })
-            .collect()
+        problem.gates_in_the_way()
     }
 }

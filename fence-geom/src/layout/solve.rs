@@ -60,7 +60,7 @@ fn trace<const W: usize>(ground: &Ground<'_>, sweep: &Sweep, rates: Rates<W>) ->
             What::Cut => Last::Cut,
             What::Gate(gate) => {
                 gates |= 1 << gate;
-                Last::Gate
+                ground.after_gate(gate)
             }
         };
         sections.push(placed);

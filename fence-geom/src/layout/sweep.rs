@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, VecDeque};
 
 use super::cost::{Packed, Rates};
 use super::ground::{Ground, Joint, KINDS, Last, Next, Spot, Toll};
-use super::problem::Span;
+use super::problem::{Beside, Span};
 
 /// What is still to come from a place, in some packing of the wishes.
 pub(super) trait Ahead<const W: usize> {
@@ -35,11 +35,13 @@ pub(super) trait Ahead<const W: usize> {
                 rates.sections.plus(self.after(gates, far, Last::Full))
             }
             Next::Cut { near } => self.cut_from(gates, near),
-            Next::Gate { near, gate } => ground
-                .gate_cost(rates, near, gate)
-                .map_or(Packed::NEVER, |(far, cost)| {
-                    cost.plus(self.after(gates | (1 << gate), far, Last::Gate))
-                }),
+            Next::Gate { near, gate } => {
+                ground
+                    .gate_cost(rates, near, gate)
+                    .map_or(Packed::NEVER, |(far, cost)| {
+                        cost.plus(self.after(gates | (1 << gate), far, ground.after_gate(gate)))
+                    })
+            }
         }
     }
 }
@@ -59,11 +61,13 @@ struct Layer {
     full: Vec<Packed<1>>,
     cut: Vec<Packed<1>>,
     gate: Vec<Packed<1>>,
+    /// Empty where no gate has a latch with a post of its own.
+    latch: Vec<Packed<1>>,
     cut_from: Vec<Packed<1>>,
 }
 
 impl Layer {
-    fn new(span: Span) -> Self {
+    fn new(span: Span, has_latches: bool) -> Self {
         let count = usize::try_from(span.to - span.from + 1).unwrap_or(0);
         let never = vec![Packed::NEVER; count];
         Self {
@@ -71,6 +75,11 @@ impl Layer {
             full: never.clone(),
             cut: never.clone(),
             gate: never.clone(),
+            latch: if has_latches {
+                never.clone()
+            } else {
+                Vec::new()
+            },
             cut_from: never,
         }
     }
@@ -88,6 +97,7 @@ impl Layer {
             Last::Full => &mut self.full,
             Last::Cut => &mut self.cut,
             Last::Gate => &mut self.gate,
+            Last::Latch => &mut self.latch,
         }
     }
 }
@@ -102,6 +112,7 @@ impl Ahead<1> for Sweep {
             Last::Full => layer.get(&layer.full, at),
             Last::Cut => layer.get(&layer.cut, at),
             Last::Gate => layer.get(&layer.gate, at),
+            Last::Latch => layer.get(&layer.latch, at),
         }
     }
 
@@ -118,10 +129,13 @@ impl Sweep {
     /// Sweeps from the end of the run to its start, the fullest sets of gates
     /// first.
     pub(super) fn new(ground: &Ground<'_>, rates: Rates<1>) -> Self {
-        let spans = (0..=ground.all_gates()).map(|gates| ground.reach_of(gates).map(Layer::new));
+        let layer = |gates| {
+            let span = ground.reach_of(gates)?;
+            Some(Layer::new(span, ground.has_latches))
+        };
         let mut sweep = Self {
             rates,
-            layers: spans.collect(),
+            layers: (0..=ground.all_gates()).map(layer).collect(),
             best: Packed::NEVER,
         };
         for gates in (0..=ground.all_gates()).rev() {
@@ -189,13 +203,14 @@ impl Sweep {
         for (index, at) in (0..layer.cut_from.len()).rev().zip((from..=to).rev()) {
             let cut_from = self.best_cut(ground, &layer, at, &mut windows);
             put(&mut layer.cut_from, index, cut_from);
-            let behind_panel = self.beyond(ground, &layer, gates, at, false);
-            let behind_gate = self.beyond(ground, &layer, gates, at, true);
+            let behind_panel = self.beyond(ground, &layer, gates, at, Beside::Panel);
+            let behind_gate = self.beyond(ground, &layer, gates, at, Beside::Hinge);
+            let behind_latch = self.beyond(ground, &layer, gates, at, Beside::Latch);
             for (last, joints) in KINDS.into_iter().zip(&joints) {
-                let beyond = if last == Last::Gate {
-                    &behind_gate
-                } else {
-                    &behind_panel
+                let beyond = match last {
+                    Last::Full | Last::Cut => &behind_panel,
+                    Last::Gate => &behind_gate,
+                    Last::Latch => &behind_latch,
                 };
                 let best = (joints.iter().zip(beyond))
                     .filter_map(|(joint, ahead)| {
@@ -218,7 +233,7 @@ impl Sweep {
         (ground.end_toll(at, last)).map_or(Packed::NEVER, |toll| self.rates.toll(toll))
     }
 
-    /// The least with each kind of section next, behind a gate or another section.
+    /// The least with each kind of section next, in the order of [`KINDS`].
     /// Changes come extra.
     fn beyond(
         &self,
@@ -226,11 +241,14 @@ impl Sweep {
         layer: &Layer,
         gates: usize,
         at: i64,
-        gate: bool,
-    ) -> [Packed<1>; 3] {
-        let with = |next_gate: bool, ahead: &dyn Fn(i64) -> [Packed<1>; 2]| {
+        before: Beside,
+    ) -> [Packed<1>; 4] {
+        if before == Beside::Latch && !ground.has_latches {
+            return [Packed::NEVER; 4];
+        }
+        let with = |after: Beside, ahead: &dyn Fn(i64) -> [Packed<1>; 2]| {
             let joint = Joint {
-                gates: (gate, next_gate),
+                beside: [before, after],
                 changes: false,
             };
             ground
@@ -240,19 +258,29 @@ impl Sweep {
                     ahead(at + ground.post_width(joint)).map(|ahead| ahead.plus(toll))
                 })
         };
-        let [full, cut] = with(false, &|near| {
+        let [full, cut] = with(Beside::Panel, &|near| {
             let full = layer.get(&layer.full, near + ground.problem.full);
             let cut = layer.get(&layer.cut_from, near);
             [full.plus(self.rates.sections), cut]
         });
-        let [gate, _] = with(true, &|near| {
-            let next = ground.problem.gates_left(gates);
-            let best = next
-                .map(|gate| self.with_next(ground, &self.rates, gates, Next::Gate { near, gate }))
-                .fold(Packed::NEVER, Packed::min);
-            [best; 2]
-        });
-        [full, gate, cut]
+        let best_gate = |next: Last| {
+            let [best, _] = with(next.beside(), &|near| {
+                let with_side = |gate: &usize| ground.before_gate(*gate) == next;
+                let best = (ground.problem.gates_left(gates).filter(with_side))
+                    .map(|gate| {
+                        self.with_next(ground, &self.rates, gates, Next::Gate { near, gate })
+                    })
+                    .fold(Packed::NEVER, Packed::min);
+                [best; 2]
+            });
+            best
+        };
+        let latch = if ground.has_latches {
+            best_gate(Last::Latch)
+        } else {
+            Packed::NEVER
+        };
+        [full, best_gate(Last::Gate), latch, cut]
     }
 
     fn best_cut(

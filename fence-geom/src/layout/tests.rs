@@ -82,12 +82,15 @@ impl Dice {
                     from: Some(at(wish - self.inches(0, 24))),
                     to: Some(at(wish + self.inches(0, 24))),
                     wish: Some(at(wish)),
+                    latch: [None, Some(WhichEnd::Start), Some(WhichEnd::End)]
+                        [usize::try_from(self.roll() % 3).expect("small")],
                 }
             })
             .collect();
         LayoutRequest {
             build: builds[usize::try_from(self.roll() % 4).expect("small")],
             gate_post: long(5.0),
+            latch_post: self.one_in(3).then(|| long(4.0)),
             cut_step: self.one_in(4).then(|| long(3.5)),
             gates,
             no_dig: self.stretches(2, 12 * feet, 30),
@@ -238,6 +241,7 @@ fn a_gate_from_the_list_may_save_cuts() {
         from: Some(at(200.0)),
         to: Some(at(400.0)),
         wish: Some(at(314.0)),
+        latch: None,
     }];
     let choices = Choices {
         gate_openings: vec![long(47.0), long(48.0), long(60.0)],

@@ -198,19 +198,30 @@ impl Check<'_> {
         }
     }
 
+    /// True for a gate that does not latch at this side of it.
+    fn hinged(&self, section: &SectionPlace, side: WhichEnd) -> bool {
+        let SectionKind::Gate(gate) = section.kind else {
+            return false;
+        };
+        let latch = self.request.gates.get(gate).and_then(|gate| gate.latch);
+        self.request.latch_post.is_none() || latch != Some(side)
+    }
+
     /// The post between two sections: doubled center, width, kind, hole.
     fn post_between(
         &self,
         before: &SectionPlace,
         after: &SectionPlace,
     ) -> Result<(i64, i64, PostKind, bool), Unsound> {
-        let (line, gate) = (self.problem.line_post, self.problem.gate_post);
         let (from, to) = (before.to(), after.from);
         let by_gate = is_gate(before) || is_gate(after);
-        let (width, kind) = if by_gate {
-            (gate, PostKind::Gate)
+        let hinged = self.hinged(before, WhichEnd::End) || self.hinged(after, WhichEnd::Start);
+        let (width, kind) = if hinged {
+            (self.problem.gate_post, PostKind::Gate)
+        } else if by_gate {
+            (self.problem.latch_post, PostKind::Latch)
         } else {
-            (line, PostKind::Line)
+            (self.problem.line_post, PostKind::Line)
         };
         let both = is_gate(before) && is_gate(after);
         let lapped = self.problem.on_face && !both;

@@ -19,33 +19,39 @@ fn ticket() -> Locate {
 #[test]
 fn a_good_ticket_covers_its_first_and_last_day() {
     for arrival in ["2026-03-03", "2026-03-17"] {
-        assert_eq!(reasons_not_to_dig(Some(&ticket()), Some(&day(arrival))), []);
+        assert_eq!(
+            reasons_not_to_dig(Some(&ticket()), Some(&day(arrival)), &[]),
+            []
+        );
     }
 }
 
 #[test]
 fn every_gap_is_a_reason() {
     let on = day("2026-03-10");
-    assert_eq!(reasons_not_to_dig(None, Some(&on)), [NoDigReason::NoTicket]);
     assert_eq!(
-        reasons_not_to_dig(Some(&ticket()), None),
+        reasons_not_to_dig(None, Some(&on), &[]),
+        [NoDigReason::NoTicket]
+    );
+    assert_eq!(
+        reasons_not_to_dig(Some(&ticket()), None, &[]),
         [NoDigReason::NoDates]
     );
     let mut open = ticket();
     open.owners
         .push(("water".to_owned(), OwnerAnswer::NoAnswer));
     assert_eq!(
-        reasons_not_to_dig(Some(&open), Some(&on)),
+        reasons_not_to_dig(Some(&open), Some(&on), &[]),
         [NoDigReason::NoAnswer {
             owner: "water".to_owned()
         }]
     );
     assert!(matches!(
-        reasons_not_to_dig(Some(&ticket()), Some(&day("2026-03-02")))[..],
+        reasons_not_to_dig(Some(&ticket()), Some(&day("2026-03-02")), &[])[..],
         [NoDigReason::TooEarly { .. }]
     ));
     assert!(matches!(
-        reasons_not_to_dig(Some(&ticket()), Some(&day("2026-03-18")))[..],
+        reasons_not_to_dig(Some(&ticket()), Some(&day("2026-03-18")), &[])[..],
         [NoDigReason::TooLate { .. }]
     ));
 }
@@ -68,4 +74,21 @@ fn days_are_days() {
     ] {
         assert!(Day::new(text).is_err(), "{text}");
     }
+}
+
+#[test]
+fn marks_of_an_owner_who_marked_have_to_be_entered() {
+    let on = day("2026-03-10");
+    let mut marked = ticket();
+    marked.owners = vec![("City Gas and Light".to_owned(), OwnerAnswer::Marked)];
+    let reasons = |entered: &[&str]| reasons_not_to_dig(Some(&marked), Some(&on), entered);
+    assert!(matches!(
+        reasons(&["water"])[..],
+        [NoDigReason::MarksMissing { .. }]
+    ));
+    assert_eq!(reasons(&["water", "gas"]), []);
+    assert_eq!(marked.answer_of("gas"), Some(OwnerAnswer::Marked));
+    assert_eq!(marked.answer_of("water"), None);
+    marked.owners[0].1 = OwnerAnswer::Away;
+    assert_eq!(reasons_not_to_dig(Some(&marked), Some(&on), &[]), []);
 }

@@ -33,6 +33,24 @@ pub struct PostOnGround {
     pub stock: Option<Length>,
 }
 
+impl PostOnGround {
+    /// Returns the post where it must stand out this far, if that is more: beside
+    /// another run at its end, for one.
+    #[must_use]
+    pub fn standing(self, out: Length, limits: &SlopeLimits) -> Self {
+        if out <= self.stands_out {
+            return self;
+        }
+        let needs = out + self.needs.minus(self.stands_out).magnitude();
+        Self {
+            stands_out: out,
+            needs,
+            stock: stock(&limits.post_lengths, needs),
+            ..self
+        }
+    }
+}
+
 /// Returns how far each post stands out of the ground and how long it must be.
 ///
 /// `height` is that of the fence over level ground, where the least gap is under

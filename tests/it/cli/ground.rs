@@ -75,6 +75,16 @@ fn the_json_of_a_slope_agrees_with_itself() {
         assert!(number(&post["along_ground_in"]) >= number(&placed["center_in"]) - 1e-6);
         assert_eq!(placed["kind"] == "step", number(&post["step_in"]) != 0.0);
     }
+    // A post that two runs share is as tall as the taller of them needs it: 5 ft and
+    // the 2 in above it where the next run is level.
+    let post = |run: usize, last: bool| {
+        let posts = &answer["runs"][run]["ground"]["posts"];
+        let count = posts.as_array().expect("posts").len();
+        let post = &posts[if last { count - 1 } else { 0 }];
+        (number(&post["stands_out_in"]), number(&post["needs_in"]))
+    };
+    assert_eq!(post(0, true), post(1, false));
+    assert!(post(1, true).0 >= 62.0 - 1e-9, "{:?}", post(1, true));
     // The east line was not read, and is level.
     assert_eq!(answer["runs"][2]["ground"], Value::Null);
     let gap = answer["checks"].as_array().expect("checks").iter();

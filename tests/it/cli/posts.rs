@@ -339,18 +339,35 @@ fn no_post_stands_in_no_hole() {
 }
 
 #[test]
-fn gates_fixed_over_each_other_are_told() {
-    let overlapping = EVERY_FIELD.replace(
-        r#"[ { opening = "48in", from = "18ft", to = "22ft", wish = "20ft" } ]"#,
-        r#"[ { opening = 48, from = 240, to = 240 }, { opening = 48, from = 250, to = 250 } ]"#,
+fn gates_over_each_other_are_told() {
+    let gates = |gates: &str| {
+        let one = r#"[ { opening = "48in", from = "18ft", to = "22ft", wish = "20ft" } ]"#;
+        assert!(EVERY_FIELD.contains(one));
+        EVERY_FIELD.replace(one, gates)
+    };
+    // Fixed in place, they are refused.
+    refused(
+        "fixed.toml",
+        &gates(
+            "[ { opening = 48, from = 240, to = 240 }, { opening = 48, from = 250, to = 250 } ]",
+        ),
+        &[
+            "fixed.toml",
+            "`gates[0]` and `gates[1]`",
+            "10 in apart",
+            "54 in",
+        ],
     );
+    // With windows that are too near it is an answer.
+    let overlapping =
+        gates("[ { opening = 48, from = 240, to = 244 }, { opening = 48, from = 250, to = 254 } ]");
     let request = Request::new("overlapping.toml", &overlapping);
     let answer = request.ask(&[]);
     assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
     let words = "Gates 1 and 2 get in each other's way";
     assert!(answer.out.contains(words), "{}", answer.out);
     // A foot between the windows and they do not.
-    let apart = overlapping.replace("250", "360");
+    let apart = overlapping.replace("250", "360").replace("254", "364");
     let apart = Request::new("apart.toml", &apart).ask(&[]);
     assert!(!apart.out.contains("each other's way"), "{}", apart.out);
 }

@@ -86,7 +86,8 @@ fn a_quarter_circle_by_hand() {
     near(step, 8.8566, 1e-4);
 }
 
-/// At the ends of the arc one post serves both runs, and the first of them digs it.
+/// At the ends of the arc the fence runs straight on: one line post serves both runs,
+/// and the first of them digs it.
 #[test]
 fn where_line_and_arc_meet_stands_one_post_dug_once() {
     let sheet = bend("arc-joints", "each", "each").json();
@@ -98,16 +99,22 @@ fn where_line_and_arc_meet_stands_one_post_dug_once() {
         near(apart(place(last), place(first)), 0.0, 0.005);
         assert_eq!(
             (&last["kind"], &last["hole"]),
-            (&"corner".into(), &true.into())
+            (&"line".into(), &true.into())
         );
         assert_eq!(
             (&first["kind"], &first["hole"]),
-            (&"corner".into(), &false.into())
+            (&"line".into(), &false.into())
         );
     }
+    let dug = rows(&sheet, "runs")
+        .iter()
+        .flat_map(|run| rows(run, "posts"));
+    let lines = dug.filter(|post| post["kind"] == "line" && post["hole"] == true);
     let needs = rows(&sheet["takeoff"], "items");
-    let corners = needs.iter().find(|line| line["item"] == "corner post");
-    near(number(corners.expect("corner posts"), "need"), 2.0, 0.0);
+    let listed = needs.iter().find(|line| line["item"] == "line post");
+    let count = f64::from(u32::try_from(lines.count()).expect("a few"));
+    near(number(listed.expect("line posts"), "need"), count, 0.0);
+    assert!(needs.iter().all(|line| line["item"] != "corner post"));
 }
 
 #[test]
@@ -371,7 +378,7 @@ stops = [
     near(apart(place(end), place(&slant[0])), 0.0, 0.005);
     let text = run_fence(&["sheet", &job]).out;
     assert!(
-        text.contains("corner post, 1-9/16\" farther into the yard for the curve\n"),
+        text.contains("line post, 1-9/16\" farther into the yard for the curve\n"),
         "{text}"
     );
 }

@@ -123,3 +123,22 @@ fn help_shows_the_spelling_without_quotes_first() {
     );
     assert!(help.contains("one-call"), "{help}");
 }
+
+#[test]
+fn readings_in_one_line_are_told_from_a_corner() {
+    // 30 and 40 ft end to end: far from square, whatever the tape reads.
+    for diagonal in ["70", "10"] {
+        let answer = run_fence(&["square", "30", "40", diagonal, "--json"]);
+        assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
+        assert_eq!(answer.json()["verdict"], "out", "{diagonal}");
+    }
+    // An angle of 178 degrees may read straight.
+    let wide = run_fence(&["square", "5", "5", "10", "--angle", "178", "--json"]);
+    assert_eq!(wide.json()["verdict"], "undecided", "{}", wide.out);
+}
+
+#[test]
+fn readings_that_make_no_triangle_do_not_say_which_is_wrong() {
+    let answer = run_fence(&["square", "30", "40", "5"]);
+    answer.assert_refused(&["the second leg", "5.000", "measure all three again"]);
+}

@@ -127,3 +127,11 @@ fn turns_come_with_their_check() {
         assert!(sigma > 0.0 && sigma < 0.1, "{sigma}");
     }
 }
+
+#[test]
+fn a_place_of_three_numbers_is_refused() {
+    let job = fixture("jobs/town-lot.toml").replacen("at = [0, 0]", "at = [0, 0, 0]", 1);
+    let folder = Folder::new("three-numbers");
+    let file = folder.file("job.toml", job);
+    run_fence(&["sheet", &file]).assert_refused(&["job.toml", "two values", "not 3"]);
+}

@@ -90,9 +90,25 @@ fn a_run_without_a_layout_is_no_complete_count() {
     let text =
         fixture("jobs/town-lot.toml").replacen("opening = \"48in\"", "opening = \"15ft\"", 1);
     let folder = Folder::new("takeoff-no-layout");
-    let answer = run_fence(&["takeoff", &folder.file("job.toml", text), "--json"]);
+    let job = folder.file("job.toml", text);
+    let answer = run_fence(&["takeoff", &job, "--json"]);
     assert_eq!(answer.exit, Exit::AnswerIsNo);
     assert_eq!(answer.json()["uncounted_runs"], json!(["west return"]));
+    // The sheet says so beside its material, and the plan on its face.
+    let sheet = run_fence(&["sheet", &job]).out;
+    let (_, material) = sheet.split_once("MATERIAL").expect("the material");
+    assert!(
+        material.contains("NOT COUNTED: run \"west return\""),
+        "{material}"
+    );
+    let plan = folder.path("plan.svg");
+    assert_eq!(
+        run_fence(&["sheet", &job, "-o", &plan]).exit,
+        Exit::AnswerIsNo
+    );
+    let plan = std::fs::read_to_string(plan).expect("the plan");
+    assert!(plan.contains("STOP AND SETTLE FIRST"));
+    assert!(plan.contains("no layout: west return"));
 }
 
 #[test]

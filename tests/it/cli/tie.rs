@@ -2,6 +2,7 @@
 
 use fence_cli::Exit;
 
+use crate::folder::Folder;
 use crate::program::run_fence;
 
 const TWO: [&str; 5] = ["tie", "--known", "A=0,0", "--known", "B=0,50"];
@@ -105,4 +106,15 @@ fn bad_ties_are_refused() {
         assert!(answer.out.is_empty(), "{more:?}: {}", answer.out);
         assert!(answer.err.contains(words), "{more:?}: {}", answer.err);
     }
+}
+
+#[test]
+fn a_point_without_a_net_is_not_drawn() {
+    let folder = Folder::new("tie-no-picture");
+    let picture = folder.path("tie.svg");
+    let known = ["--known", "A=0,0", "--known", "B=0,40"];
+    let tapes = ["--tape", "A=30ft", "--tape", "B=50ft"];
+    let args = [&["tie"][..], &known, &tapes, &["-o", &picture]].concat();
+    run_fence(&args).assert_refused(&["--output", "net"]);
+    assert!(!std::path::Path::new(&picture).exists());
 }

@@ -97,6 +97,7 @@ fn a_wide_arc_is_as_good_as_straight() {
         from: Some(at(300.03)),
         to: Some(at(399.97)),
         wish: Some(at(350.0)),
+        latch: None,
     });
     request.no_dig.push(Stretch {
         from: at(100.03),

@@ -7,7 +7,7 @@
 
 use fence_geom::{
     Arrangement, Build, GateRequest, Lattice, LayoutEnd, LayoutError, LayoutRequest, LayoutStatus,
-    Length, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
+    Length, PostKind, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
 };
 
 /// A run in quarters of an inch; the lattice is 1 in, so most places are off it.
@@ -16,6 +16,7 @@ struct Run {
     length: i64,
     line_post: i64,
     gate_post: i64,
+    latch_post: Option<i64>,
     full: i64,
     min_cut: i64,
     gates: Vec<Gate>,
@@ -37,6 +38,7 @@ struct Gate {
     opening: i64,
     window: Option<(i64, i64)>,
     wish: Option<i64>,
+    latch: Option<WhichEnd>,
 }
 
 #[derive(Clone, Debug)]
@@ -85,6 +87,7 @@ fn request(run: &Run) -> LayoutRequest {
         },
         line_post: long(run.line_post),
         gate_post: long(run.gate_post),
+        latch_post: run.latch_post.map(long),
         full: long(run.full),
         min_cut: long(run.min_cut),
         cut_step: run.cut_step.map(long),
@@ -94,6 +97,7 @@ fn request(run: &Run) -> LayoutRequest {
                 from: gate.window.map(|(from, _)| quarters(from)),
                 to: gate.window.map(|(_, to)| quarters(to)),
                 wish: gate.wish.map(quarters),
+                latch: gate.latch,
             })
             .collect(),
         start: end(&run.start),
@@ -116,10 +120,12 @@ struct Whole {
     length: i64,
     line_post: i64,
     gate_post: i64,
+    latch_post: Option<i64>,
     full: i64,
     min_cut: i64,
     /// Opening, window, wish.
     gates: Vec<(i64, (i64, i64), i64)>,
+    latches: Vec<Option<WhichEnd>>,
     start: End,
     end: End,
     no_dig: Vec<(i64, i64)>,
@@ -152,26 +158,26 @@ fn up(q: i64) -> i64 {
     -((-q).div_euclid(4))
 }
 
-/// Nothing where snapping leaves no step.
-fn inward((from, to): (i64, i64)) -> Option<(i64, i64)> {
+/// Empty, that is the wrong way around, where snapping leaves no step.
+fn inward((from, to): (i64, i64)) -> (i64, i64) {
     if from == to {
-        return Some((nearest(from), nearest(from)));
+        return (nearest(from), nearest(from));
     }
-    (up(from) <= down(to)).then(|| (up(from), down(to)))
+    (up(from), down(to))
 }
 
-fn whole_end(end: &End) -> Option<End> {
-    let (min, max) = inward((end.min, end.max))?;
-    Some(End {
+fn whole_end(end: &End) -> End {
+    let (min, max) = inward((end.min, end.max));
+    End {
         min,
         max,
         wish: nearest(end.wish),
         post: end.post / 4,
         hole: end.hole,
-    })
+    }
 }
 
-fn whole(run: &Run) -> Option<Whole> {
+fn whole(run: &Run) -> Whole {
     let outward = |spans: &[(i64, i64)]| -> Vec<(i64, i64)> {
         spans.iter().map(|&(a, b)| (down(a), up(b))).collect()
     };
@@ -184,20 +190,22 @@ fn whole(run: &Run) -> Option<Whole> {
             (None, None) => panic!("a gate has a wish or a window"),
         };
         let window = match gate.window {
-            Some(window) => inward(window)?,
+            Some(window) => inward(window),
             None => (wish - 6, wish + 6),
         };
         gates.push((gate.opening / 4, window, wish));
     }
-    Some(Whole {
+    Whole {
         length: nearest(run.length),
         line_post: run.line_post / 4,
         gate_post: run.gate_post / 4,
+        latch_post: run.latch_post.map(|width| width / 4),
+        latches: run.gates.iter().map(|gate| gate.latch).collect(),
         full: run.full / 4,
         min_cut: up(run.min_cut),
         gates,
-        start: whole_end(&run.start)?,
-        end: whole_end(&run.end)?,
+        start: whole_end(&run.start),
+        end: whole_end(&run.end),
         no_dig: outward(&run.no_dig),
         hand_dig: outward(&run.hand_dig),
         show: (run.show.iter())
@@ -209,7 +217,7 @@ fn whole(run: &Run) -> Option<Whole> {
         on_face: run.on_face && !run.bays,
         cut_step: run.cut_step.map(|step| step / 4).filter(|_| !run.bays),
         order: run.order.clone(),
-    })
+    }
 }
 
 /// One arrangement: sections as near face, far face, kind.
@@ -247,6 +255,23 @@ fn is_gate(kind: Kind) -> bool {
     matches!(kind, Kind::Gate(_))
 }
 
+/// How wide the post between two sections is: a post with a hinge on it is a gate
+/// post, one with nothing but latches a latch post.
+fn post(w: &Whole, before: Kind, after: Kind) -> i64 {
+    let latched = |kind: Kind, side: WhichEnd| match kind {
+        Kind::Gate(i) => Some(w.latches[i] == Some(side)),
+        _ => None,
+    };
+    match [
+        latched(before, WhichEnd::End),
+        latched(after, WhichEnd::Start),
+    ] {
+        [None, None] => w.line_post,
+        sides if sides.contains(&Some(false)) => w.gate_post,
+        _ => w.latch_post.unwrap_or(w.gate_post),
+    }
+}
+
 /// Tries every section that may come next, and shows what then stands, until
 /// that is enough.
 fn extend(
@@ -271,10 +296,8 @@ fn extend(
         let near = match sections.last() {
             None if w.on_face && !is_gate(kind) => face - w.start.post,
             None => face,
-            Some(&(_, far, before)) if is_gate(before) && is_gate(kind) => far + w.gate_post,
-            Some(&(_, far, _)) if w.on_face => far,
-            Some(&(_, far, before)) if is_gate(before) || is_gate(kind) => far + w.gate_post,
-            Some(&(_, far, _)) => far + w.line_post,
+            Some(&(_, far, before)) if w.on_face && !(is_gate(before) && is_gate(kind)) => far,
+            Some(&(_, far, before)) => far + post(w, before, kind),
         };
         let lap = if w.on_face { w.end.post } else { 0 };
         if near + width > w.length - w.end.min + lap {
@@ -311,8 +334,8 @@ fn holes(w: &Whole, face: i64, sections: &Sections) -> Vec<i64> {
     }
     for pair in sections.windows(2) {
         holes.push(match (w.on_face, is_gate(pair[0].2), is_gate(pair[1].2)) {
-            (true, true, false) => 2 * pair[0].1 + w.gate_post,
-            (true, false, true) => 2 * pair[1].0 - w.gate_post,
+            (true, true, false) => 2 * pair[0].1 + post(w, pair[0].2, pair[1].2),
+            (true, false, true) => 2 * pair[1].0 - post(w, pair[0].2, pair[1].2),
             _ => pair[0].1 + pair[1].0,
         });
     }
@@ -438,8 +461,9 @@ fn blocking(w: &Whole) -> Vec<String> {
         (w.end.min, w.end.max) = (w.end.min.min(0), w.length);
     });
     attempt("min_cut".to_owned(), &|w| {
-        let posts = [w.line_post, w.gate_post, w.start.post, w.end.post];
-        let widest = posts.into_iter().max().expect("four posts");
+        let latch = w.latch_post.unwrap_or(w.gate_post);
+        let posts = [w.line_post, w.gate_post, latch, w.start.post, w.end.post];
+        let widest = posts.into_iter().max().expect("five posts");
         w.min_cut = if w.on_face { 2 * widest + 1 } else { 1 };
     });
     found
@@ -454,6 +478,7 @@ struct Seen {
     none: usize,
     none_with_a_reason: usize,
     no_step_inside: usize,
+    fixed_gates_overlap: usize,
     cuts: usize,
     two_cuts: usize,
     gates: [usize; 4],
@@ -471,18 +496,24 @@ struct Seen {
     cut_step: usize,
     negative_face: usize,
     wall_end: usize,
+    latch: usize,
 }
 
 fn compare(run: &Run, seen: &mut Seen) {
     let answer = lay_out(&request(run));
-    let Some(w) = whole(run) else {
-        assert!(
-            matches!(answer, Err(LayoutError::NoStepInside { .. })),
-            "{run:?}: {answer:?}"
-        );
-        seen.no_step_inside += 1;
+    let w = whole(run);
+    if let Err(LayoutError::GatesOverlap { first, second, .. }) = &answer {
+        let fixed = |i: &usize| w.gates[*i].1.0 == w.gates[*i].1.1;
+        assert!(fixed(first) && fixed(second), "{run:?}");
+        assert!(!has_any(&w), "{run:?}");
+        seen.fixed_gates_overlap += 1;
         return;
-    };
+    }
+    let ranges = [(w.start.min, w.start.max), (w.end.min, w.end.max)];
+    let windows = w.gates.iter().map(|gate| gate.1);
+    let empty = ranges.into_iter().chain(windows).any(|(a, b)| a > b);
+    seen.no_step_inside += usize::from(empty);
+    assert_eq!(empty, !request(run).ranges_without_a_step().is_empty());
     let layout = answer.unwrap_or_else(|error| panic!("{run:?}: {error}"));
     match (layout.status, enumerate(&w)) {
         (LayoutStatus::Optimal(found), Some(best)) => {
@@ -558,6 +589,8 @@ fn note(run: &Run, w: &Whole, found: &Arrangement, seen: &mut Seen) {
     seen.cut_step += usize::from(w.cut_step.is_some());
     seen.negative_face += usize::from(w.start.min < 0 || w.end.min < 0);
     seen.wall_end += usize::from(!run.start.hole || !run.end.hole);
+    let latches = found.posts.iter().filter(|p| p.kind == PostKind::Latch);
+    seen.latch += usize::from(latches.count() > 0 && w.latch_post != Some(w.gate_post));
 }
 
 // ---- random runs ----
@@ -622,12 +655,15 @@ impl Dice {
             } else {
                 middle + self.within(0, 20)
             };
-            Some((from.min(length), to.max(0)))
+            // A window past the last step of the run is refused, and not drawn.
+            Some((from.min(length - length % 4), to.max(0)))
         };
         Gate {
             opening: 4 * self.within(2, 6),
             window: window.map(|(a, b)| (a.min(b), b)),
             wish,
+            latch: [None, Some(WhichEnd::Start), Some(WhichEnd::End)]
+                [usize::try_from(self.within(0, 2)).expect("an index")],
         }
     }
 
@@ -663,6 +699,7 @@ impl Dice {
         ] {
             *post = (*post).min(8);
         }
+        run.latch_post = run.latch_post.map(|post| post.min(8));
         (run.min_cut, run.on_face, run.bays) = (run.min_cut.max(20), true, false);
         run
     }
@@ -688,6 +725,7 @@ impl Dice {
             length,
             line_post: 4 * self.within(1, 2),
             gate_post: 4 * self.within(1, 3),
+            latch_post: (!self.one_in(3)).then(|| 4 * self.within(1, 3)),
             full: 4 * full,
             min_cut: min_cut.min(4 * full),
             gates: (0..gates).map(|_| self.gate(length)).collect(),
@@ -725,6 +763,7 @@ fn equals_enumeration_on_runs_of_many_sections() {
     assert!(optimal >= 300 && none >= 100, "{seen:?}");
     assert!(seen.none_with_a_reason >= 50, "{seen:?}");
     assert!(seen.no_step_inside >= 3, "{seen:?}");
+    assert!(seen.fixed_gates_overlap >= 3, "{seen:?}");
     assert!(seen.gates.iter().all(|&count| count >= 15), "{seen:?}");
     let each = [
         seen.cuts,
@@ -742,6 +781,7 @@ fn equals_enumeration_on_runs_of_many_sections() {
         seen.cut_step,
         seen.negative_face,
         seen.wall_end,
+        seen.latch,
     ];
     assert!(each.iter().all(|&count| count >= 40), "{seen:?}");
 }

@@ -1,8 +1,8 @@
 //! Runs small enough to be worked out by hand; the arithmetic stands beside each.
 
 use fence_geom::{
-    Arrangement, Build, GateRequest, Lattice, LayoutEnd, LayoutError, LayoutRequest, LayoutStatus,
-    Length, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
+    Arrangement, Blocking, Build, GateRequest, Lattice, LayoutEnd, LayoutError, LayoutRequest,
+    LayoutStatus, Length, PostKind, SectionKind, Shift, Stretch, WhichEnd, Wish, lay_out,
 };
 
 fn long(inches: f64) -> Length {
@@ -26,6 +26,7 @@ fn gate(opening: f64, from: f64, to: f64, wish: f64) -> GateRequest {
         from: Some(at(from)),
         to: Some(at(to)),
         wish: Some(at(wish)),
+        latch: None,
     }
 }
 
@@ -64,8 +65,64 @@ fn centers_in(best: &Arrangement) -> Vec<f64> {
         .collect()
 }
 
+/// The kinds and widths, in inches, of the posts between sections.
+fn inner_posts(best: &Arrangement) -> Vec<(PostKind, f64)> {
+    let inner = best.posts.len() - 1;
+    (best.posts[1..inner].iter())
+        .map(|post| (post.kind, Lattice::SIXTEENTH_INCH.inches(post.width)))
+        .collect()
+}
+
 const INCH: i64 = 16;
 const FULL: (char, i64) = ('F', 92 * INCH);
+
+#[test]
+fn a_latch_post_has_its_own_width() {
+    // Hinges on 6 in, the latch on 4 in: 2 + 92 + 6 + 48 + 4 + 92 + 2 = 246 in.
+    let mut request = run(246.0);
+    request.gate_post = long(6.0);
+    request.latch_post = Some(long(4.0));
+    request.gates = vec![gate(48.0, 100.0, 148.0, 124.0)];
+    request.gates[0].latch = Some(WhichEnd::End);
+    let to_end = best(&request);
+    assert_eq!(spelled(&to_end), [FULL, ('G', 48 * INCH), FULL]);
+    assert_eq!(centers_in(&to_end), [0.0, 97.0, 150.0, 246.0]);
+    let posts = [(PostKind::Gate, 6.0), (PostKind::Latch, 4.0)];
+    assert_eq!(inner_posts(&to_end), posts);
+    // The other way around the opening moves by the 2 in of the difference.
+    request.gates[0].latch = Some(WhichEnd::Start);
+    let to_start = best(&request);
+    assert_eq!(centers_in(&to_start), [0.0, 96.0, 149.0, 246.0]);
+    assert_eq!(to_end.objective.gate_miss, 0);
+    assert_eq!(to_start.objective.gate_miss, 2 * 2 * INCH);
+    // Hinges on both sides: 2 in too many, so one of the two panels is cut.
+    request.gates[0].latch = None;
+    assert_eq!(best(&request).objective.cuts, 1);
+    // Without a latch post of its own the latch hangs on a gate post.
+    request.gates[0].latch = Some(WhichEnd::End);
+    request.latch_post = None;
+    assert_eq!(best(&request).objective.cuts, 1);
+}
+
+#[test]
+fn a_post_between_two_gates_bears_hinges_if_one_hangs_on_it() {
+    // 2 + 36 + post + 48 + 2, end posts at both ends and nothing but the gates.
+    let gates_only = |between: f64, latches: [WhichEnd; 2]| {
+        let mut request = run(88.0 + between);
+        request.gate_post = long(6.0);
+        request.latch_post = Some(long(4.0));
+        request.gates = vec![gate(36.0, 0.0, 80.0, 20.0), gate(48.0, 0.0, 80.0, 60.0)];
+        for (gate, latch) in request.gates.iter_mut().zip(latches) {
+            gate.latch = Some(latch);
+        }
+        inner_posts(&best(&request))
+    };
+    let (start, end) = (WhichEnd::Start, WhichEnd::End);
+    assert_eq!(gates_only(4.0, [end, start]), [(PostKind::Latch, 4.0)]);
+    assert_eq!(gates_only(6.0, [end, end]), [(PostKind::Gate, 6.0)]);
+    assert_eq!(gates_only(6.0, [start, start]), [(PostKind::Gate, 6.0)]);
+    assert_eq!(gates_only(6.0, [start, end]), [(PostKind::Gate, 6.0)]);
+}
 
 #[test]
 fn a_run_that_divides_has_no_cut() {
@@ -315,9 +372,10 @@ fn bad_requests_are_refused_by_field_value_and_remedy() {
         |r| r.gates[0].from = Some(at(290.0)),
         &["gates[0].window", "swap"],
     );
+    // 48 + 48 in of openings take 24 + 4 + 24 in from middle to middle.
     refused(
-        |r| (r.gates[0].from, r.gates[0].to) = (Some(at(240.01)), Some(at(240.02))),
-        &["gates[0].window", "1/16 in"],
+        |r| r.gates = [240.0, 291.0].map(|at| gate(48.0, at, at, at)).to_vec(),
+        &["`gates[0]`", "`gates[1]`", "51 in apart", "52 in"],
     );
     refused(
         |r| (r.gates[0].wish, r.gates[0].to) = (None, None),
@@ -340,6 +398,47 @@ fn bad_requests_are_refused_by_field_value_and_remedy() {
         &["`length`"],
     );
     refused(|r| r.start.face_min = at(-12e12), &["`length`", "lattice"]);
+}
+
+#[test]
+fn a_range_without_a_step_lets_nothing_stand() {
+    let mut request = run(480.0);
+    request.gates = vec![gate(48.0, 240.01, 240.02, 240.0)];
+    let LayoutStatus::None { blocking, .. } = lay_out(&request).expect("sound").status else {
+        panic!("the middle of the gate can't stand on a step");
+    };
+    assert_eq!(blocking, [Blocking::GateWindow(0)]);
+    let words = request.ranges_without_a_step();
+    assert_eq!(words.len(), 1);
+    assert!(words[0].contains("`gates[0].window`") && words[0].contains("1/16 in"));
+    // A single place goes to the nearest step.
+    request.gates[0].to = Some(at(240.01));
+    assert!(request.ranges_without_a_step().is_empty());
+    let [gate] = [best(&request).sections].map(|sections| {
+        let gate = sections.iter().find(|s| s.kind == SectionKind::Gate(0));
+        gate.map(|gate| gate.from + gate.clear / 2)
+    });
+    assert_eq!(gate, Some(240 * INCH));
+}
+
+#[test]
+fn an_end_that_would_shift_by_more_than_a_section_is_no_relaxation() {
+    let mut request = run(480.0);
+    request.guard = true;
+    request.min_cut = long(92.0);
+    request.gates = vec![gate(48.0, 26.0, 26.0, 26.0)];
+    // 2 + 48 in, then 4 + 92 in four times: 434 in, 44 in short of 478.
+    let LayoutStatus::None { relaxations, .. } = lay_out(&request).expect("sound").status else {
+        panic!("no cut is allowed, and the panels leave 44 in");
+    };
+    let end = relaxations.iter().find(|r| r.rule == Blocking::EndFace);
+    assert_eq!(end.map(|r| r.by), Some(44 * INCH));
+    // No post past the gate leaves the gate alone: an end face of 428 in.
+    request.no_dig = vec![stretch(60.0, 470.0)];
+    let LayoutStatus::None { relaxations, .. } = lay_out(&request).expect("sound").status else {
+        panic!("no post may stand past the gate");
+    };
+    assert!(relaxations.iter().all(|r| r.rule != Blocking::EndFace));
 }
 
 #[test]

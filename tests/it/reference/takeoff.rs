@@ -76,13 +76,7 @@ fn product() -> Product {
         min_cut: inches(12.0),
         height: inches(72.0),
         outstand: Length::ZERO,
-        posts: Posts {
-            line: post,
-            end: post,
-            corner: post,
-            gate: post,
-            step: post,
-        },
+        posts: Posts::all_of(post),
         cutting: Cutting::default(),
         gate_openings: Vec::new(),
         concrete: Some(Concrete {
@@ -92,6 +86,7 @@ fn product() -> Product {
         parts: Vec::new(),
         slope: SlopeLimits::default(),
         most_turn: None,
+        pull_every: None,
     }
 }
 

@@ -1,7 +1,7 @@
 //! The fence: strings, sections, posts, gates, flags, and the sizes of each.
 
 use fence_geom::{
-    Fill, InchFraction, Length, LengthStyle, PostKind, RunReport, SectionReport, Shape, Side, Turn,
+    Fill, InchFraction, Length, LengthStyle, RunReport, SectionReport, Shape, Side, Turn,
 };
 use svg::Node;
 
@@ -150,7 +150,7 @@ impl Plan<'_> {
         let along = self.line_of(run).along;
         let posts = self.subject.job.product.posts;
         for report in &run.posts {
-            let kind = report.kind;
+            let kind = report.takes;
             let spec = posts.of(kind);
             let at = self.paper.at(report.at);
             let along = run.arc.as_ref().map_or(along, |arc| {
@@ -162,7 +162,7 @@ impl Plan<'_> {
             if report.hole && hole > radius * 1.2 {
                 self.ground.append(circle(at, hole, "none", HOLE_PEN));
             }
-            if report.hole || kind != PostKind::Corner {
+            if report.hole {
                 let round = spec.shape == Shape::Round;
                 self.symbols.append(post(kind, round, at, along, width));
             }
