@@ -1,7 +1,7 @@
 //! Findings and reasons of a job, in the words of a crew sheet.
 
 use fence_geom::{
-    AngleStyle, Finding, InchFraction, Length, LengthStyle, NoDigReason, Trade, Verdict,
+    AngleStyle, Finding, InchFraction, Length, LengthStyle, NoDigReason, Trade, Trades, Verdict,
 };
 
 /// A crew reads feet and inches to an eighth.
@@ -207,4 +207,36 @@ pub(crate) fn trade_words(trade: &Trade) -> String {
         None => " in all, where a run has no layout now".to_owned(),
     };
     format!("{cuts}{now} with {}{holes}", moves.join(", "))
+}
+
+/// That other layouts do not hold on the ground; nothing where none is lost.
+pub(crate) fn lost_words(lost: usize) -> Option<String> {
+    match lost {
+        0 => None,
+        1 => Some("1 more layout would be, but does not hold on this ground".to_owned()),
+        lost => Some(format!(
+            "{lost} more layouts would be, but do not hold on this ground"
+        )),
+    }
+}
+
+/// What is not sure of the moves of lines.
+pub(crate) fn rough_words(trades: &Trades) -> Vec<String> {
+    let mut words = Vec::new();
+    if trades.otherwise > 0 {
+        words.push(format!(
+            "{} came to other cuts over the ground than were counted ahead: the moves told are those that hold",
+            match trades.otherwise {
+                1 => "1 choice of moves".to_owned(),
+                count => format!("{count} choices of moves"),
+            }
+        ));
+    }
+    if !trades.rough.is_empty() {
+        words.push(format!(
+            "moves are too many to lay each out over the ground of {}: others that were not tried may save more",
+            trades.rough.join(", ")
+        ));
+    }
+    words
 }

@@ -41,6 +41,8 @@ pub(crate) struct RunLayout {
     pub(crate) placed: Placed,
     /// Other layouts worth a look.
     pub(crate) runners_up: Vec<(RunnerUp, Placed)>,
+    /// How many more would be, but do not hold on the ground.
+    pub(crate) runners_up_lost: usize,
     /// Where there is no layout: gates that no place lets stand together.
     pub(crate) gates_in_the_way: Vec<(usize, usize)>,
     /// How panels are cut.
@@ -81,6 +83,7 @@ impl RunLayout {
             },
             placed: Placed::default(),
             runners_up: Vec::new(),
+            runners_up_lost: 0,
             gates_in_the_way: request.gates_in_the_way(),
             cutting: choices.cutting,
             ground: None,
@@ -137,7 +140,8 @@ impl RunLayout {
         self.ground = laid.report(profile, limits, self.height, &depths);
         self.placed = Placed::on_ground(&laid);
         let others = runners_up_on_ground(request, profile, limits, &laid, choices)?;
-        self.runners_up = (others.into_iter())
+        self.runners_up_lost = others.lost;
+        self.runners_up = (others.found.into_iter())
             .map(|(other, laid)| (other, Placed::on_ground(&laid)))
             .collect();
         self.layout = laid.layout;

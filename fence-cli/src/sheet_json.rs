@@ -34,7 +34,9 @@ pub(crate) fn sheet_json(file: &JobFile, report: &JobReport, assumed: &[String])
         flags: report.flags.iter().map(flag).collect(),
         turns: report.turns.iter().map(turn).collect(),
         runs: report.runs.iter().map(run).collect(),
-        trades: report.trades.iter().map(trade).collect(),
+        trades: report.trades.moves.iter().map(trade).collect(),
+        trades_rough: report.trades.rough.clone(),
+        trades_otherwise: report.trades.otherwise,
         checks: checks(report),
         takeoff: takeoff_list(file, report),
         places: report.places.iter().map(place).collect(),
@@ -256,6 +258,7 @@ fn run(run: &RunReport) -> SheetRun {
         runners_up: (run.runners_up.iter())
             .map(|other| other.words.clone())
             .collect(),
+        runners_up_lost: run.runners_up_lost,
         posts: posts(run),
         sections: run.sections.iter().map(section).collect(),
         ground: run.ground.as_ref().map(GroundAnswer::of),

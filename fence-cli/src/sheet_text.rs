@@ -8,7 +8,7 @@ use fence_geom::{
     Verdict, Way,
 };
 
-use crate::finding_words::{CAUTIONS, crew, finding, no_dig, trade_words};
+use crate::finding_words::{CAUTIONS, crew, finding, lost_words, no_dig, rough_words, trade_words};
 use crate::folding::folded;
 use crate::ground_words::{ground_lines, tape_words};
 use crate::job_file::{AnswerField, FinishedSide, JobFile};
@@ -498,13 +498,15 @@ impl Sheet {
     /// What the office may still choose; the crew builds what stands above.
     fn choices(&mut self, report: &JobReport) {
         let runs = report.runs.iter().flat_map(|run| {
-            let words = run.runners_up.iter();
-            words.map(|other| format!("{}: {}", run.name, other.words))
+            let words = run.runners_up.iter().map(|other| other.words.clone());
+            let words = words.chain(lost_words(run.runners_up_lost));
+            words.map(|words| format!("{}: {words}", run.name))
         });
-        let lines = report.trades.iter().map(trade_words);
+        let trades = &report.trades;
+        let lines = trades.moves.iter().map(trade_words);
         self.bullets(
             "FOR THE OFFICE: other layouts. The crew builds the one above.",
-            runs.chain(lines),
+            runs.chain(lines).chain(rough_words(trades)),
         );
     }
 

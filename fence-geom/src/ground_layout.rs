@@ -20,8 +20,9 @@
 //! measure and the one pass is the level layout.
 
 use crate::layout::{
-    Arrangement, Change, Choices, Layout, LayoutEnd, LayoutError, LayoutRequest, LayoutStatus,
-    RunnerUp, SectionKind, SectionPlace, lay_out, runners_up,
+    Arrangement, Change, Choices, Found, Layout, LayoutEnd, LayoutError, LayoutRequest,
+    LayoutStatus, RunnerUp, SectionKind, SectionPlace, Settled, WhichEnd, lay_out, outside,
+    settled_runners_up,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::Stretch;
@@ -34,6 +35,9 @@ use crate::slope::{
 
 /// Passes after which the best so far is taken.
 const MOST_PASSES: u32 = 8;
+
+/// Steps by which a shift is tried to be longer where the grade breaks.
+const MOST_LONGER: i64 = 4;
 
 /// A run laid out on its ground.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,6 +59,15 @@ pub struct GroundLayout {
     pub misfit: Length,
     /// The rail measure of the layout.
     measure: RailMeasure,
+}
+
+/// Other layouts of a run on its ground.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct GroundRunnersUp {
+    /// Each with how it stands over the ground.
+    pub found: Vec<(RunnerUp, GroundLayout)>,
+    /// How many more a person could want, but that do not hold on this ground.
+    pub lost: usize,
 }
 
 /// A run over its ground: what a crew needs beside the layout.
@@ -144,56 +157,160 @@ pub fn lay_out_on_ground(
     Ok(laid)
 }
 
-/// Returns other layouts worth a look, as [`runners_up`] does, each with how it
-/// stands over the ground.
+/// Returns other layouts worth a look, as [`runners_up`](crate::runners_up()) does,
+/// each with how it stands over the ground.
 ///
-/// They are found in the rail measure of the layout, so their sections tilt as
-/// those of the best do where they stand; one that the ground would make fit worse
+/// They are found in the rail measure of the layout, in which their sections tilt as
+/// those of the best do where they stand. One that the ground would make fit worse
 /// than the best and worse than a step of the lattice, or hang farther above its
-/// limit, is left out. `request` and `limits` are those of the layout.
+/// limit, is laid out anew by its own tilt; only sections made equal have no request
+/// of their own by which they could be. Those that do not hold then are counted.
+/// `request` and `limits` are those of the layout.
 ///
 /// # Errors
 ///
-/// A [`GroundLayoutError`], as from [`runners_up`].
+/// A [`GroundLayoutError`], as from [`lay_out_on_ground`].
 pub fn runners_up_on_ground(
     request: &LayoutRequest,
     profile: &Profile,
     limits: &SlopeLimits,
     laid: &GroundLayout,
     choices: &Choices,
-) -> Result<Vec<(RunnerUp, GroundLayout)>, GroundLayoutError> {
-    let step = request.lattice.shift(1).magnitude();
-    let most_misfit = if laid.misfit > step {
-        laid.misfit
-    } else {
-        step
-    };
-    let mut found = Vec::new();
-    for other in runners_up(&laid.request, &laid.layout, choices)? {
-        let mut asked = LayoutRequest {
+) -> Result<GroundRunnersUp, GroundLayoutError> {
+    let trial = Trial {
+        level: &LayoutRequest {
             line_post: laid.line_post,
             ..request.clone()
+        },
+        profile,
+        limits,
+        laid,
+    };
+    let settle = |found| trial.settle(found);
+    let (found, lost) = settled_runners_up(&laid.request, &laid.layout, choices, settle)?;
+    Ok(GroundRunnersUp { found, lost })
+}
+
+/// What other layouts are tried over.
+struct Trial<'a> {
+    /// The level request of the best.
+    level: &'a LayoutRequest,
+    profile: &'a Profile,
+    limits: &'a SlopeLimits,
+    laid: &'a GroundLayout,
+}
+
+impl Trial<'_> {
+    /// Sets another layout over the ground, by the tilt of the best or by its own.
+    fn settle(&self, found: Found) -> Result<Settled<GroundLayout>, GroundLayoutError> {
+        let Some(asked) = self.asked(&found, 0) else {
+            return Ok(Settled::Same);
         };
-        if let Change::Gate(i) = other.change
-            && let (Some(gate), Some(new)) = (asked.gates.get_mut(i), other.request.gates.get(i))
-        {
-            // In rail measure its own opening can look like another one.
-            if new.opening.minus(gate.opening).magnitude() <= step {
-                continue;
-            }
-            gate.opening = new.opening;
-        }
         let layout = Layout {
-            status: LayoutStatus::Optimal(other.arrangement.clone()),
-            ..laid.layout.clone()
+            status: LayoutStatus::Optimal(found.arrangement.clone()),
+            ..self.laid.layout.clone()
         };
-        let answered = (other.request.clone(), laid.measure.clone());
-        let set = set_on_ground(&asked, profile, limits, layout, answered)?;
-        if set.misfit <= most_misfit && set.worst_over() <= laid.worst_over() {
-            found.push((other, set));
+        let answered = (found.request.clone(), self.laid.measure.clone());
+        let set = set_on_ground(&asked, self.profile, self.limits, layout, answered)?;
+        if self.fits(&set) {
+            return Ok(Settled::Holds(Box::new(found), set));
+        }
+        let longer = match found.change {
+            Change::Equal(..) => return Ok(Settled::Lost),
+            Change::Shift(_) => MOST_LONGER,
+            _ => 0,
+        };
+        let anew = (0..=longer).find_map(|more| self.anew(&found, more));
+        Ok(anew.map_or(Settled::Lost, |(found, own)| {
+            Settled::Holds(Box::new(found), own)
+        }))
+    }
+
+    /// Lays another layout out by its own tilt; nothing where that does not fit, or a
+    /// shift no longer saves anything. A shift is so many steps longer.
+    fn anew(&self, found: &Found, more: i64) -> Option<(Found, GroundLayout)> {
+        let asked = self.asked(found, more)?;
+        // What its own measure refuses does not fit.
+        let own = settled(&asked, self.profile, self.limits).ok()?;
+        let LayoutStatus::Optimal(best) = &own.layout.status else {
+            return None;
+        };
+        let is_shift = matches!(found.change, Change::Shift(_));
+        if !self.fits(&own) || is_shift && !self.saves(best) {
+            return None;
+        }
+        let as_asked = own.measure.request(self.level, &[]);
+        let found = Found {
+            request: own.request.clone(),
+            arrangement: best.clone(),
+            outside: if is_shift {
+                outside(&as_asked, best).ok()?
+            } else {
+                [0; 2]
+            },
+            ..found.clone()
+        };
+        Some((found, own))
+    }
+
+    /// The level request of another layout; nothing where it is that of the best.
+    fn asked(&self, found: &Found, more: i64) -> Option<LayoutRequest> {
+        let mut asked = self.level.clone();
+        let (best, other) = (&self.laid.request, &found.request);
+        match found.change {
+            Change::Gate(i) => {
+                let new = other.gates.get(i)?.opening;
+                let gate = asked.gates.get_mut(i)?;
+                // In rail measure its own opening can look like another one.
+                if new.minus(gate.opening).magnitude() <= self.step() {
+                    return None;
+                }
+                gate.opening = new;
+            }
+            Change::Shift(WhichEnd::Start) => {
+                asked.start = self.wider(asked.start, best.start, other.start, more);
+            }
+            Change::Shift(WhichEnd::End) => {
+                asked.end = self.wider(asked.end, best.end, other.end, more);
+            }
+            Change::HandDug | Change::FewerPanels => asked.order.clone_from(&other.order),
+            Change::WiderCuts => asked.min_cut = other.min_cut,
+            Change::HiddenEnd(_) => asked.hide = other.hide,
+            Change::Equal(..) => {}
+        }
+        Some(asked)
+    }
+
+    /// An end whose range is as much wider as that of another layout is, in whole
+    /// steps, and so many more.
+    fn wider(&self, level: LayoutEnd, best: LayoutEnd, other: LayoutEnd, more: i64) -> LayoutEnd {
+        let lattice = self.level.lattice;
+        let by = lattice.shift(lattice.nearest(other.face_max - best.face_max) + more);
+        LayoutEnd {
+            face_min: level.face_min - by,
+            face_max: level.face_max + by,
+            ..level
         }
     }
-    Ok(found)
+
+    fn step(&self) -> Length {
+        self.level.lattice.shift(1).magnitude()
+    }
+
+    /// True if the ground takes it as well as the best, or to a step.
+    fn fits(&self, set: &GroundLayout) -> bool {
+        let most = self.laid.misfit.feet().max(self.step().feet());
+        set.misfit.feet() <= most && set.worst_over() <= self.laid.worst_over()
+    }
+
+    /// True if it has fewer cuts or sections than the best.
+    fn saves(&self, other: &Arrangement) -> bool {
+        let LayoutStatus::Optimal(best) = &self.laid.layout.status else {
+            return false;
+        };
+        let (new, old) = (&other.objective, &best.objective);
+        new.cuts < old.cuts || new.sections < old.sections
+    }
 }
 
 /// The request in rail measure as the ground alone tells it, before sections are

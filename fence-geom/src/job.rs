@@ -40,7 +40,8 @@ use crate::traverse::traverse;
 
 pub use report::{
     ArcPostReport, ArcReport, Fill, Finding, FlagReport, GateReport, JobReport, PlaceReport,
-    PointDoubt, PostReport, RunReport, SectionReport, SquareReport, Trade, TurnCheck, TurnReport,
+    PointDoubt, PostReport, RunReport, SectionReport, SquareReport, Trade, Trades, TurnCheck,
+    TurnReport,
 };
 
 /// What a job is worked out from.

@@ -48,6 +48,7 @@ pub(crate) use fewest_cuts::FewestCuts;
 pub use lattice::Lattice;
 pub use request::{GateRequest, LayoutEnd, LayoutRequest, WhichEnd};
 pub use runners_up::{Change, Choices, RunnerUp, runners_up};
+pub(crate) use runners_up::{Found, Settled, outside, settled_runners_up};
 pub use verify::{Unsound, verify_layout};
 pub use wish::{Objective, Wish};
 

@@ -174,7 +174,8 @@ pub use geodesy::{
     local_points, read_datum, read_grid_zone,
 };
 pub use ground_layout::{
-    GroundLayout, GroundLayoutError, GroundReport, lay_out_on_ground, runners_up_on_ground,
+    GroundLayout, GroundLayoutError, GroundReport, GroundRunnersUp, lay_out_on_ground,
+    runners_up_on_ground,
 };
 pub use intersect::{
     Crossing, IntersectError, LineMeetsTape, LinesMeet, TapesMeet, line_meets_tape, lines_meet,
@@ -184,7 +185,7 @@ pub use job::{
     ArcPostReport, ArcReport, Bands, Fill, Finding, FlagReport, GatePlan, GateReport, GroundPlan,
     GroundStation, Inside, Job, JobError, JobReport, Limits, Mark, Outline, PlaceReport,
     PointDoubt, PostReport, RoutePlan, RunReport, RunWish, SectionReport, Spot, SquareReading,
-    SquareReport, StopPlan, Trade, TurnCheck, TurnReport, work_out,
+    SquareReport, StopPlan, Trade, Trades, TurnCheck, TurnReport, work_out,
 };
 pub use layout::{
     Arrangement, Blocking, Change, Choices, GateRequest, Give, Lattice, Layout, LayoutEnd,

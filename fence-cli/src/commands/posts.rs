@@ -16,6 +16,7 @@ use crate::contract::posts::{
     PostsAnswer, PostsEnd, PostsGate, PostsRequest, RelaxationRow, RunnerUpRow, SectionRow,
 };
 use crate::drawing::run_elevation;
+use crate::finding_words::lost_words;
 use crate::ground_words::{ground_lines, tape_words};
 use crate::output_file::write_whole;
 use crate::run_layout::{Placed, PlacedSection, RunLayout};
@@ -303,6 +304,7 @@ fn answer(run: &RunLayout, assumed: Vec<String>) -> PostsAnswer {
                 sections: sections(&other.arrangement, placed),
             })
             .collect(),
+        runners_up_lost: run.runners_up_lost,
         blocking: (blocking.iter())
             .map(|rule| BlockingRow {
                 name: rule.name(),
@@ -419,11 +421,14 @@ fn present_relaxations(
 }
 
 fn present_runners_up(run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
-    if !run.runners_up.is_empty() {
+    let lost = lost_words(run.runners_up_lost);
+    let found = run.runners_up.iter().map(|(other, _)| &other.words);
+    let lines: Vec<&String> = found.chain(&lost).collect();
+    if !lines.is_empty() {
         writeln!(out, "\nWorth a look:")?;
     }
-    for (other, _) in &run.runners_up {
-        writeln!(out, "  {}", other.words)?;
+    for line in lines {
+        writeln!(out, "  {line}")?;
     }
     Ok(())
 }

@@ -348,6 +348,8 @@ pub(crate) struct PostsAnswer {
     pub(crate) sections: Vec<SectionRow>,
     /// Other layouts worth a look.
     pub(crate) runners_up: Vec<RunnerUpRow>,
+    /// How many more would be worth a look, but do not hold on this ground.
+    pub(crate) runners_up_lost: usize,
     /// Where there is no layout: each hard rule that, dropped alone, would give
     /// one.
     pub(crate) blocking: Vec<BlockingRow>,
@@ -488,6 +490,9 @@ pub(crate) enum ChangeWord {
     EqualSections,
     /// Fewer panels to buy.
     FewerPanels,
+    /// The cuts toward the other end than `hide` asks; `cut_reach` then counts from
+    /// that end.
+    HiddenEnd,
 }
 
 impl ChangeWord {
@@ -499,6 +504,7 @@ impl ChangeWord {
             Change::HandDug => Self::HandDug,
             Change::Equal(..) => Self::EqualSections,
             Change::FewerPanels => Self::FewerPanels,
+            Change::HiddenEnd(_) => Self::HiddenEnd,
         }
     }
 }

@@ -31,8 +31,15 @@ pub(crate) struct SheetAnswer {
     /// The runs of fence, laid out.
     pub(crate) runs: Vec<SheetRun>,
     /// What moves of lines within their bands would save: no others have as few
-    /// cuts for fewer inches. Empty where no band is given.
+    /// cuts for fewer inches, but where `trades_rough` names a run. Empty where no
+    /// band is given.
     pub(crate) trades: Vec<SheetTrade>,
+    /// Runs over whose ground there were too many choices of moves to lay each out:
+    /// others that were not tried may save more.
+    pub(crate) trades_rough: Vec<String>,
+    /// How many choices of moves were left out or corrected because, worked out, they
+    /// had other cuts than were counted.
+    pub(crate) trades_otherwise: usize,
     /// What was checked and what was found, the worst first.
     pub(crate) checks: Vec<SheetCheck>,
     /// The material.
@@ -326,6 +333,8 @@ pub(crate) struct SheetRun {
     pub(crate) relaxations: Vec<String>,
     /// Other layouts worth a look, a line each.
     pub(crate) runners_up: Vec<String>,
+    /// How many more would be worth a look, but do not hold on the run's ground.
+    pub(crate) runners_up_lost: usize,
     /// The posts in order.
     pub(crate) posts: Vec<SheetPost>,
     /// The sections in order.

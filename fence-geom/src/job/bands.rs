@@ -7,31 +7,38 @@
 //! [`trades`](crate::trades()). What comes out is worked out once more from the
 //! job itself with its lines moved.
 //!
-//! Where ground was read, cuts are counted in its rail measure, taking the ground
-//! under the moved line for that under the line as asked; where sections rack over
-//! a broken grade a choice can turn out otherwise when it is worked out, and is
-//! left out then.
+//! The ground under a moved line is taken for that under the line as asked. Where it
+//! was read, a run is laid out over it for every choice, if those are few enough;
+//! else its cuts are counted in the rail measure of its ground alone, which a broken
+//! grade or wider posts at steps can belie. A choice that turns out otherwise when it is
+//! worked out is corrected in the table, and with it those in which the run is as long;
+//! then the next best are looked at, until all that are left hold. Such a list is not
+//! proven complete, and says so.
 
-use super::report::{RunReport, Trade};
-use super::run::{Hazard, Work, hazards};
+mod run_moves;
+
+use std::collections::BTreeMap;
+
+use super::report::{RunReport, Trade, Trades};
+use super::run::{Work, hazards};
 use super::site::{Plan, Site};
 use super::{Job, JobError};
-use crate::layout::{FewestCuts, LayoutStatus};
 use crate::length::{Length, Shift};
 use crate::point::{Displacement, Point};
 use crate::product::Build;
 use crate::ring::Side;
-use crate::route::{Route, Run, Stop};
-use crate::trade::{RunCosts, trades as pairs};
+use crate::route::Stop;
+use crate::trade::{Pair, RunCosts, trades as pairs};
+use run_moves::{RunMoves, RunTable, counts, run_laid_out};
 
 /// Moves of one line.
 const MOST_MOVES: usize = 200;
 
+/// So often the next best choices are looked at.
+const MOST_ROUNDS: usize = 25;
+
 /// A finer step is no crew's.
 const LEAST_STEP_IN: f64 = 1.0 / 16.0;
-
-/// A flag that moves by less than this for each foot stands still.
-const STILL: f64 = 1e-9;
 
 /// A line that may move.
 struct Line {
@@ -51,45 +58,117 @@ pub(super) fn trades(
     plan: &Plan<'_>,
     site: &Site,
     now: &[RunReport],
-) -> Result<Vec<Trade>, JobError> {
+) -> Result<Trades, JobError> {
     let cuts_at_all = matches!(job.product.build, Build::Panels | Build::PanelsOnFace);
     if job.bands.sides.is_empty() || !cuts_at_all {
-        return Ok(Vec::new());
+        return Ok(Trades::default());
     }
     refuse_arcs(job, site)?;
     refuse_tees(site)?;
     let lines = lines(job, plan, site)?;
     let hazards = hazards(job, site)?;
-    let mut costs = Vec::new();
+    let mut tables = Vec::new();
     for (i, (named, route)) in job.routes.iter().zip(&site.routes).enumerate() {
         for (run, (_, name)) in route.runs.iter().zip(named.legs()) {
-            let table = RunTable::new(job, &lines, &hazards, (i, route), run, name);
-            costs.push(table.costs()?);
+            let moves = RunMoves::new(job, &lines, &hazards, (i, route), run, name);
+            tables.push(moves.table()?);
         }
     }
-    let moves: Vec<Vec<i64>> = lines.iter().map(|line| line.moves.clone()).collect();
-    let cuts_now = sums(now).map(|sum| sum.0);
-    let mut found = Vec::new();
-    for pair in pairs(&moves, &costs)? {
-        let moved = moved(job, &lines, &pair.moves);
-        // The check: the same job, with its lines where they would stand.
-        let worked_out = match laid_out(&moved.0) {
-            Err(JobError::Ground { .. }) => None,
-            worked_out => worked_out?,
-        };
-        if let Some((cuts, hand_dug)) = worked_out
+    let cuts_now = sum(now.iter().map(|run| counts(&run.layout.status))).map(|sum| sum.0);
+    let mut check = Check {
+        job,
+        lines: &lines,
+        tables,
+        known: BTreeMap::new(),
+        otherwise: 0,
+    };
+    let mut found = Trades::default();
+    for pair in check.holding()? {
+        if let Some((cuts, hand_dug)) = check.known(&pair)
             && cuts == pair.cost
         {
-            found.push(Trade {
+            found.moves.push(Trade {
                 cuts,
                 cuts_now,
                 hand_dug,
                 moved: by_steps(job, pair.moved).magnitude(),
-                moves: moved.1,
+                moves: moved(job, &lines, &pair.moves).1,
             });
         }
     }
+    let rough = check.tables.iter().filter(|table| table.rough.is_some());
+    found.rough = rough.map(|table| table.name.to_owned()).collect();
+    found.otherwise = check.otherwise;
     Ok(found)
+}
+
+/// Cuts and hand-dug holes of each run.
+type Counts = Vec<Option<(i64, i64)>>;
+
+/// The check of choices: the same job, with its lines where they would stand.
+struct Check<'a> {
+    job: &'a Job,
+    lines: &'a [Line],
+    tables: Vec<RunTable<'a>>,
+    /// What choices worked out so far came to.
+    known: BTreeMap<Vec<i64>, Counts>,
+    /// How many came to something else than their tables said.
+    otherwise: usize,
+}
+
+impl Check<'_> {
+    /// The undominated pairs once the tables are corrected wherever one of them
+    /// turned out otherwise.
+    fn holding(&mut self) -> Result<Vec<Pair>, JobError> {
+        let moves: Vec<Vec<i64>> = self.lines.iter().map(|line| line.moves.clone()).collect();
+        for _ in 0..MOST_ROUNDS {
+            let found = self.pairs(&moves)?;
+            let mut corrected = false;
+            for pair in &found {
+                corrected |= self.work_out(pair)?;
+            }
+            if !corrected {
+                return Ok(found);
+            }
+        }
+        self.pairs(&moves)
+    }
+
+    fn pairs(&self, moves: &[Vec<i64>]) -> Result<Vec<Pair>, JobError> {
+        let costs: Vec<RunCosts> = self.tables.iter().map(|run| run.costs.clone()).collect();
+        Ok(pairs(moves, &costs)?)
+    }
+
+    /// Works a choice out, if it was not before; true if it corrects a table.
+    fn work_out(&mut self, pair: &Pair) -> Result<bool, JobError> {
+        if self.known.contains_key(&pair.moves) {
+            return Ok(false);
+        }
+        let counts = laid_out(&moved(self.job, self.lines, &pair.moves).0)?;
+        let mut corrected = false;
+        for (table, counts) in self.tables.iter_mut().zip(&counts) {
+            if let Some(cell) = cell(self.lines, &table.costs.lines, &pair.moves) {
+                corrected |= table.correct(cell, counts.map(|(cuts, _)| cuts));
+            }
+        }
+        self.otherwise += usize::from(corrected);
+        self.known.insert(pair.moves.clone(), counts);
+        Ok(corrected)
+    }
+
+    fn known(&self, pair: &Pair) -> Option<(i64, i64)> {
+        sum(self.known.get(&pair.moves)?.iter().copied())
+    }
+}
+
+/// The place of a choice in the table of a run that hangs on some of the lines.
+fn cell(all: &[Line], lines: &[usize], moves: &[i64]) -> Option<usize> {
+    lines.iter().try_fold(0, |index, &line| {
+        let of_line = &all.get(line)?.moves;
+        let chosen = moves.get(line)?;
+        let at = of_line.iter().position(|steps| steps == chosen)?;
+        Some(index * of_line.len() + at)
+    })
 }
 
 /// On an arc flags and posts don't move linearly with the lines.
@@ -114,34 +193,27 @@ fn refuse_tees(site: &Site) -> Result<(), JobError> {
 }
 
 /// Cuts and hand-dug holes of all runs; nothing where a run has no layout.
-fn sums<'a>(runs: impl IntoIterator<Item = &'a RunReport>) -> Option<(i64, i64)> {
+fn sum(runs: impl IntoIterator<Item = Option<(i64, i64)>>) -> Option<(i64, i64)> {
     runs.into_iter().try_fold((0, 0), |(cuts, hand), run| {
-        let LayoutStatus::Optimal(best) = &run.layout.status else {
-            return None;
-        };
-        let objective = &best.objective;
-        Some((cuts + objective.cuts, hand + objective.hand_dug))
+        run.map(|run| (cuts + run.0, hand + run.1))
     })
 }
 
-/// Cuts and hand-dug holes of a job.
-fn laid_out(job: &Job) -> Result<Option<(i64, i64)>, JobError> {
+/// Cuts and hand-dug holes of each run of a job.
+fn laid_out(job: &Job) -> Result<Counts, JobError> {
     let record = job.deed.as_ref().map(crate::traverse::traverse);
     let plan = Plan::new(job, record.as_ref())?;
     let site = plan.site(&job.survey.observations())?;
     let hazards = hazards(job, &site)?;
-    let mut sum = (0, 0);
+    let mut found = Vec::new();
     for (named, route) in job.routes.iter().zip(&site.routes) {
         for (run, (_, name)) in route.runs.iter().zip(named.legs()) {
-            let laid_out = Work::new(job, &hazards, run, name, [None; 2])?.laid_out()?;
-            let LayoutStatus::Optimal(best) = laid_out.layout.status else {
-                return Ok(None);
-            };
-            sum.0 += best.objective.cuts;
-            sum.1 += best.objective.hand_dug;
+            found.push(run_laid_out(&Work::new(
+                job, &hazards, run, name, [None; 2],
+            )?)?);
         }
     }
-    Ok(Some(sum))
+    Ok(found)
 }
 
 /// The job with its lines moved, and which move how far.
@@ -247,153 +319,4 @@ fn moves(
     let mut moves: Vec<i64> = (-(back as i64)..=on as i64).collect();
     moves.sort_by_key(|steps| (steps.abs(), *steps));
     Ok(moves)
-}
-
-/// A run and the lines that it hangs on.
-struct RunTable<'a> {
-    job: &'a Job,
-    all: &'a [Line],
-    lines: Vec<usize>,
-    hazards: Vec<&'a Hazard>,
-    route: &'a Route,
-    route_number: usize,
-    run: &'a Run,
-    name: &'a str,
-}
-
-impl<'a> RunTable<'a> {
-    fn new(
-        job: &'a Job,
-        all: &'a [Line],
-        hazards: &'a [Hazard],
-        (route_number, route): (usize, &'a Route),
-        run: &'a Run,
-        name: &'a str,
-    ) -> Self {
-        let mut table = Self {
-            job,
-            all,
-            lines: Vec::new(),
-            hazards: Vec::new(),
-            route,
-            route_number,
-            run,
-            name,
-        };
-        // How far the string moves at most, by lines that move it at all.
-        let farthest: f64 = (all.iter())
-            .map(|line| {
-                let steps = line.moves.last().copied().unwrap_or(0);
-                let ends = [run.from, run.to].map(|flag| table.rate(line, flag).length().feet());
-                ends.into_iter().fold(0.0, f64::max) * by_steps(job, steps).magnitude().feet()
-            })
-            .sum();
-        let farthest = Length::saturating(farthest);
-        let product = &job.product;
-        table.hazards = (hazards.iter())
-            .filter(|hazard| hazard.may_reach(product, run, farthest))
-            .collect();
-        table.lines = (0..all.len())
-            .filter(|&line| all.get(line).is_some_and(|line| table.hangs_on(line)))
-            .collect();
-        table
-    }
-
-    fn rate(&self, line: &Line, flag: usize) -> Displacement {
-        let route = line.rates.get(self.route_number);
-        route
-            .and_then(|flags| flags.get(flag).copied())
-            .unwrap_or_default()
-    }
-
-    /// True where a move of a line could change the layout: the run grows, turns,
-    /// meets its neighbors at another angle, or comes to lie otherwise to
-    /// something that holes keep away from.
-    fn hangs_on(&self, line: &Line) -> bool {
-        let moves = [self.run.from, self.run.to].map(|flag| self.rate(line, flag));
-        if self.hazards.is_empty() {
-            self.grows(line, self.run) || self.near_runs().any(|run| self.turns(line, run))
-        } else {
-            let still = moves.iter().all(|rate| rate.length().feet() < STILL);
-            !still || self.near_runs().any(|run| self.turns(line, run))
-        }
-    }
-
-    /// The run and its neighbors.
-    fn near_runs(&self) -> impl Iterator<Item = &Run> {
-        let flags = [self.run.from, self.run.to];
-        (self.route.runs.iter())
-            .filter(move |run| flags.contains(&run.from) || flags.contains(&run.to))
-    }
-
-    fn grows(&self, line: &Line, run: &Run) -> bool {
-        let along = (run.string.1 - run.string.0).unit().unwrap_or_default();
-        let apart = self.rate(line, run.to) - self.rate(line, run.from);
-        apart.dot(along).abs() >= STILL
-    }
-
-    fn turns(&self, line: &Line, run: &Run) -> bool {
-        let along = (run.string.1 - run.string.0).unit().unwrap_or_default();
-        let apart = self.rate(line, run.to) - self.rate(line, run.from);
-        apart.cross(along).abs() >= STILL
-    }
-
-    /// The cuts for each choice of moves.
-    fn costs(&self) -> Result<RunCosts, JobError> {
-        let turned = (self.lines.iter())
-            .filter_map(|&line| self.all.get(line))
-            .any(|line| self.near_runs().any(|run| self.turns(line, run)));
-        let of = |line: usize| self.all.get(line).map_or(&[][..], |line| &line.moves);
-        let count: usize = self.lines.iter().map(|&line| of(line).len()).product();
-        let mut fewest = FewestCuts::default();
-        let mut costs = Vec::with_capacity(count);
-        for cell in 0..count {
-            let mut rest = cell;
-            let mut steps = vec![0; self.lines.len()];
-            for (place, &line) in steps.iter_mut().zip(&self.lines).rev() {
-                let moves = of(line);
-                *place = moves.get(rest % moves.len()).copied().unwrap_or(0);
-                rest /= moves.len();
-            }
-            let run = self.moved(&steps, turned);
-            let hazards = self.hazards.iter().copied();
-            let work = Work::new(self.job, hazards, &run, self.name, [None; 2])?;
-            let Some(request) = work.counted_request()? else {
-                costs.push(None);
-                continue;
-            };
-            let found = fewest.of(&request).map_err(|source| JobError::Layout {
-                run: self.name.to_owned(),
-                source,
-            })?;
-            costs.push(found.map(|(_, cuts)| cuts));
-        }
-        Ok(RunCosts {
-            lines: self.lines.clone(),
-            costs,
-        })
-    }
-
-    /// The run with its lines moved.
-    fn moved(&self, steps: &[i64], turned: bool) -> Run {
-        let at = |i: usize, flag: Point| {
-            (self.lines.iter().zip(steps))
-                .filter_map(|(&line, &steps)| Some((self.all.get(line)?, steps)))
-                .fold(flag, |at, (line, steps)| {
-                    at + self.rate(line, i) * by_steps(self.job, steps).feet()
-                })
-        };
-        if turned {
-            let flags = self.route.flags.iter().enumerate();
-            let flags: Vec<Point> = flags.map(|(i, flag)| at(i, flag.at)).collect();
-            let index = self.route.runs.iter().position(|run| run == self.run);
-            let moved = self.route.moved(&flags);
-            let found = index.and_then(|index| moved.runs.into_iter().nth(index));
-            return found.unwrap_or_else(|| self.run.clone());
-        }
-        let mut run = self.run.clone();
-        run.string = (at(run.from, run.string.0), at(run.to, run.string.1));
-        run.length = run.string.0.distance(run.string.1);
-        run
-    }
 }

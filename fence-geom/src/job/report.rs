@@ -38,9 +38,8 @@ pub struct JobReport {
     pub turns: Vec<TurnReport>,
     /// The runs, in the order of the routes.
     pub runs: Vec<RunReport>,
-    /// What moves of lines within their bands would save, the fewest cuts first;
-    /// empty where no band is given.
-    pub trades: Vec<Trade>,
+    /// What moves of lines within their bands would save.
+    pub trades: Trades,
     /// The square checks that were taped.
     pub squares: Vec<SquareReport>,
     /// What is to be heeded or mended, the worst first.
@@ -174,6 +173,8 @@ pub struct RunReport {
     pub layout: Layout,
     /// Other layouts worth a look.
     pub runners_up: Vec<RunnerUp>,
+    /// How many more would be, but do not hold on the ground of the run.
+    pub runners_up_lost: usize,
     /// The posts in order; empty where there is no layout.
     pub posts: Vec<PostReport>,
     /// The sections in order.
@@ -298,7 +299,23 @@ pub struct GateReport {
     pub open: Vec<Point>,
 }
 
-/// Moves of lines within their bands: no others have as few cuts for less.
+/// What moves of lines within their bands would save.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Trades {
+    /// The fewest cuts first; empty where no band is given. Each was worked out with
+    /// its lines moved.
+    pub moves: Vec<Trade>,
+    /// Runs over whose ground there were too many choices to lay each out: others
+    /// that were not tried may have as few cuts for less. None where it is proven
+    /// that none do.
+    pub rough: Vec<String>,
+    /// How many choices were left out or corrected because they turned out otherwise
+    /// than they were counted.
+    pub otherwise: usize,
+}
+
+/// Moves of lines within their bands: no others have as few cuts for less, as far as
+/// [`Trades::rough`] allows to say.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trade {
     /// Cuts of the whole job.

@@ -333,7 +333,8 @@ impl<'a> Work<'a> {
         }
     }
 
-    fn runners_up(&self, laid_out: &LaidOut) -> Result<Vec<RunnerUp>, JobError> {
+    /// Other layouts worth a look, and how many more do not hold on the ground.
+    fn runners_up(&self, laid_out: &LaidOut) -> Result<(Vec<RunnerUp>, usize), JobError> {
         let request = self.request();
         let product = &self.job.product;
         let choices = Choices {
@@ -344,16 +345,17 @@ impl<'a> Work<'a> {
             end_held: self.run.end != RunEnd::Free,
         };
         let layout = &laid_out.layout;
+        let mut lost = 0;
         let others = match &laid_out.over {
             Over::Level => {
                 runners_up(&request, layout, &choices).map_err(|source| self.error(source))?
             }
             Over::Ground(profile, laid) => {
-                runners_up_on_ground(&request, profile, &product.slope, laid, &choices)
-                    .map_err(|source| self.error(source))?
-                    .into_iter()
-                    .map(|(other, _)| other)
-                    .collect()
+                let others =
+                    runners_up_on_ground(&request, profile, &product.slope, laid, &choices)
+                        .map_err(|source| self.error(source))?;
+                lost = others.lost;
+                others.found.into_iter().map(|(other, _)| other).collect()
             }
             Over::Arc(arc, laid) => runners_up_on_arc(&request, arc, laid, &choices)
                 .map_err(|source| on_arc::error(self.name, source))?
@@ -361,7 +363,8 @@ impl<'a> Work<'a> {
                 .map(|(other, _)| other)
                 .collect(),
         };
-        Ok(others.into_iter().map(|other| self.named(other)).collect())
+        let others = others.into_iter().map(|other| self.named(other));
+        Ok((others.collect(), lost))
     }
 
     /// The same with its gate called by its name.
@@ -411,7 +414,7 @@ impl<'a> Work<'a> {
         pinned: bool,
     ) -> Result<RunReport, JobError> {
         let laid_out = self.laid_out()?;
-        let runners_up = self.runners_up(&laid_out)?;
+        let (runners_up, runners_up_lost) = self.runners_up(&laid_out)?;
         let (posts, sections) = match &laid_out.layout.status {
             LayoutStatus::Optimal(best) => {
                 (self.posts(best, &laid_out), self.sections(best, &laid_out))
@@ -458,6 +461,7 @@ impl<'a> Work<'a> {
             pinned,
             layout,
             runners_up,
+            runners_up_lost,
             posts,
             sections,
             ground,

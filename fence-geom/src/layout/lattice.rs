@@ -131,7 +131,7 @@ impl Lattice {
     }
 
     /// Snaps to the nearest step, half away from zero.
-    pub(super) fn nearest(self, length: Shift) -> i64 {
+    pub(crate) fn nearest(self, length: Shift) -> i64 {
         // `round` takes a half away from zero.
         whole_i64(self.steps(length).round())
     }

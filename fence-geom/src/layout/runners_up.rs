@@ -28,6 +28,9 @@ const WORTH_A_CUT_IN: f64 = 6.0;
 /// The most sections at an end that are made equal.
 const MOST_EQUAL: usize = 4;
 
+/// What is weighed of a layout; less is better in each.
+type Weights = [i64; 9];
+
 /// What may be changed to find other layouts, beside the request.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Choices {
@@ -71,6 +74,8 @@ pub enum Change {
     Equal(WhichEnd, usize),
     /// Fewer panels to buy.
     FewerPanels,
+    /// The cuts toward this end instead of the one that hides them.
+    HiddenEnd(WhichEnd),
 }
 
 /// Returns layouts worth a look beside the best: at most five, no two the same
@@ -79,7 +84,8 @@ pub enum Change {
 ///
 /// What is weighed: hand-dug holes, cuts (bays: sections), panels to buy, the
 /// shortest cut, changes between full and cut, how far an end leaves its range,
-/// and whether a gate has another opening.
+/// whether a gate has another opening, and where one end is to hide the cuts, at
+/// which end they stand.
 ///
 /// # Errors
 ///
@@ -112,8 +118,21 @@ pub fn runners_up(
     layout: &Layout,
     choices: &Choices,
 ) -> Result<Vec<RunnerUp>, LayoutError> {
+    let settle = |found| Ok::<_, LayoutError>(Settled::Holds(Box::new(found), ()));
+    let (kept, _) = settled_runners_up(request, layout, choices, settle)?;
+    Ok(kept.into_iter().map(|(other, ())| other).collect())
+}
+
+/// Returns the same, each settled before it is weighed, and how many were lost that
+/// a person could want.
+pub(crate) fn settled_runners_up<P, E: From<LayoutError>>(
+    request: &LayoutRequest,
+    layout: &Layout,
+    choices: &Choices,
+    settle: impl FnMut(Found) -> Result<Settled<P>, E>,
+) -> Result<(Vec<(RunnerUp, P)>, usize), E> {
     let LayoutStatus::Optimal(best) = &layout.status else {
-        return Ok(Vec::new());
+        return Ok((Vec::new(), 0));
     };
     let field = Field {
         request,
@@ -127,7 +146,8 @@ pub fn runners_up(
     found.extend(field.wider_cuts()?);
     found.extend(field.equal_sections());
     found.extend(field.fewer_panels()?);
-    Ok(field.undominated(found))
+    found.extend(field.other_end()?);
+    field.undominated(found, settle)
 }
 
 /// The best and what it is weighed against.
@@ -139,10 +159,67 @@ struct Field<'a> {
 }
 
 /// A layout found, with the request that it answers.
-struct Found {
-    change: Change,
-    request: LayoutRequest,
-    arrangement: Arrangement,
+#[derive(Clone)]
+pub(crate) struct Found {
+    pub(crate) change: Change,
+    pub(crate) request: LayoutRequest,
+    pub(crate) arrangement: Arrangement,
+    /// How far the end faces are outside the ranges asked for: more than zero into
+    /// the run, less than zero out of it.
+    pub(crate) outside: [i64; 2],
+    /// The other opening of a gate.
+    pub(crate) opening: Option<Length>,
+}
+
+/// What becomes of a layout found where it is to stand.
+pub(crate) enum Settled<P> {
+    /// It stands so, and this is known of it there.
+    Holds(Box<Found>, P),
+    /// It does not hold.
+    Lost,
+    /// It is no other layout there.
+    Same,
+}
+
+/// Those of which none is worse than another in all that is weighed.
+struct Front<T>(Vec<(Weights, T)>);
+
+impl<T> Front<T> {
+    fn covers(&self, weights: &Weights) -> bool {
+        self.0.iter().any(|(kept, _)| dominates(kept, weights))
+    }
+
+    fn add(&mut self, weights: Weights, item: T) {
+        if !self.covers(&weights) {
+            self.0.retain(|(other, _)| !dominates(&weights, other));
+            self.0.push((weights, item));
+        }
+    }
+}
+
+/// True if `a` is no worse in anything.
+fn dominates(a: &Weights, b: &Weights) -> bool {
+    a.iter().zip(b).all(|(a, b)| a <= b)
+}
+
+/// How far the end faces are outside the ranges of a request.
+pub(crate) fn outside(
+    request: &LayoutRequest,
+    arrangement: &Arrangement,
+) -> Result<[i64; 2], LayoutError> {
+    Ok(faces_outside(&Problem::new(request)?, arrangement))
+}
+
+fn faces_outside(problem: &Problem, arrangement: &Arrangement) -> [i64; 2] {
+    let (start, end) = (problem.start, problem.end);
+    let inner = |post: Option<&super::answer::PostPlace>, side: i64| {
+        post.map_or(0, |post| (post.center_half_steps + side * post.width) / 2)
+    };
+    let faces = [
+        (inner(arrangement.posts.first(), 1), start),
+        (problem.length - inner(arrangement.posts.last(), -1), end),
+    ];
+    faces.map(|(face, range)| face - face.clamp(range.min, range.max.max(range.min)))
 }
 
 impl Field<'_> {
@@ -177,11 +254,24 @@ impl Field<'_> {
 
     fn solved(&self, change: Change, request: LayoutRequest) -> Result<Option<Found>, LayoutError> {
         let problem = Problem::new(&request)?;
-        Ok(solve(&problem)?.map(|path| Found {
-            change,
-            arrangement: Arrangement::new(&problem, &path),
-            request,
+        Ok(solve(&problem)?.map(|path| {
+            let arrangement = Arrangement::new(&problem, &path);
+            self.found(change, request, arrangement)
         }))
+    }
+
+    fn found(&self, change: Change, request: LayoutRequest, arrangement: Arrangement) -> Found {
+        let opening = match change {
+            Change::Gate(i) => request.gates.get(i).map(|gate| gate.opening),
+            _ => None,
+        };
+        Found {
+            change,
+            outside: faces_outside(&self.problem, &arrangement),
+            opening,
+            request,
+            arrangement,
+        }
     }
 
     /// The least shift of each end past its range that saves pieces.
@@ -375,11 +465,7 @@ impl Field<'_> {
         };
         let arrangement = Arrangement::new(&self.problem, &path);
         verify_layout(self.request, &arrangement).ok()?;
-        Some(Found {
-            change: Change::Equal(end, k),
-            request: self.request.clone(),
-            arrangement,
-        })
+        Some(self.found(Change::Equal(end, k), self.request.clone(), arrangement))
     }
 
     /// The inner face of the start post of the best.
@@ -399,6 +485,22 @@ impl Field<'_> {
             ..self.request.clone()
         };
         self.solved(Change::FewerPanels, request)
+    }
+
+    /// The best with the other end to hide the cuts.
+    fn other_end(&self) -> Result<Option<Found>, LayoutError> {
+        let Some(hidden) = self.problem.hide else {
+            return Ok(None);
+        };
+        let other = match hidden {
+            WhichEnd::Start => WhichEnd::End,
+            WhichEnd::End => WhichEnd::Start,
+        };
+        let request = LayoutRequest {
+            hide: Some(other),
+            ..self.request.clone()
+        };
+        self.solved(Change::HiddenEnd(other), request)
     }
 
     /// Panels to buy: full ones, and those that the cuts are sawn from.
@@ -426,12 +528,14 @@ impl Field<'_> {
     /// What is weighed; less is better in each.
     fn weights(
         &self,
-        change: Option<Change>,
         arrangement: &Arrangement,
         panels: usize,
-    ) -> [i64; 7] {
+        change: Option<(Change, [i64; 2])>,
+    ) -> Weights {
         let objective = &arrangement.objective;
-        let [start, end] = self.outside(arrangement);
+        let (change, outside) = change.unzip();
+        let [start, end] = outside.unwrap_or_default();
+        let elsewhere = i64::from(matches!(change, Some(Change::HiddenEnd(_))));
         [
             objective.hand_dug,
             self.pieces(arrangement),
@@ -440,63 +544,74 @@ impl Field<'_> {
             objective.changes,
             start.abs() + end.abs(),
             i64::from(matches!(change, Some(Change::Gate(_)))),
+            // What one end of the run gains the other loses.
+            elsewhere,
+            -elsewhere,
         ]
     }
 
-    /// How far the end faces are outside their ranges: more than zero into the
-    /// run, less than zero out of it.
-    fn outside(&self, arrangement: &Arrangement) -> [i64; 2] {
-        let (start, end) = (self.problem.start, self.problem.end);
-        let inner = |post: Option<&super::answer::PostPlace>, side: i64| {
-            post.map_or(0, |post| (post.center_half_steps + side * post.width) / 2)
-        };
-        let faces = [
-            (inner(arrangement.posts.first(), 1), start),
-            (
-                self.problem.length - inner(arrangement.posts.last(), -1),
-                end,
-            ),
-        ];
-        faces.map(|(face, range)| face - face.clamp(range.min, range.max.max(range.min)))
+    /// Keeps those that a person could want, and puts them in words; and counts
+    /// those that a person could want but that don't hold.
+    fn undominated<P, E>(
+        &self,
+        found: Vec<Found>,
+        mut settle: impl FnMut(Found) -> Result<Settled<P>, E>,
+    ) -> Result<(Vec<(RunnerUp, P)>, usize), E> {
+        let mut kept = Front(Vec::new());
+        let mut lost = Front(Vec::new());
+        for found in found {
+            let Some((hoped, _)) = self.worth(&found).filter(|(hoped, _)| !kept.covers(hoped))
+            else {
+                continue;
+            };
+            match settle(found)? {
+                Settled::Same => {}
+                Settled::Lost => lost.add(hoped, ()),
+                Settled::Holds(found, place) => match self.worth(&found) {
+                    Some((weights, panels)) => kept.add(weights, (*found, panels, place)),
+                    None => lost.add(hoped, ()),
+                },
+            }
+        }
+        let lost = lost.0.iter().filter(|(hoped, ())| !kept.covers(hoped));
+        let lost = lost.count();
+        kept.0.sort_by_key(|(weights, _)| *weights);
+        kept.0.truncate(MOST);
+        let kept = kept.0.into_iter();
+        let told = kept.map(|(_, (found, panels, place))| (self.told(found, panels), place));
+        Ok((told.collect(), lost))
     }
 
-    /// Keeps those that a person could want, and puts them in words.
-    fn undominated(&self, found: Vec<Found>) -> Vec<RunnerUp> {
-        let best_panels = self.panels(self.request, self.best);
-        let best = self.weights(None, self.best, best_panels);
-        let mut kept: Vec<([i64; 7], RunnerUp)> = Vec::new();
-        let dominates = |a: &[i64; 7], b: &[i64; 7]| a.iter().zip(b).all(|(a, b)| a <= b);
-        for Found {
+    fn told(&self, found: Found, panels: usize) -> RunnerUp {
+        RunnerUp {
+            words: self.words(&found, panels),
+            change: found.change,
+            request: found.request,
+            arrangement: found.arrangement,
+            panels,
+        }
+    }
+
+    /// What is weighed of a layout, and the panels to buy for it; nothing where it
+    /// is no better than the best in anything, or not what it is called.
+    fn worth(&self, found: &Found) -> Option<(Weights, usize)> {
+        let Found {
             change,
             request,
             arrangement,
-        } in found
-        {
-            let sound = verify_layout(&request, &arrangement) == Ok(arrangement.objective);
-            let panels = self.panels(&request, &arrangement);
-            let weights = self.weights(Some(change), &arrangement, panels);
-            let misnamed = change == Change::FewerPanels && panels >= best_panels;
-            if misnamed
-                || !sound
-                || dominates(&best, &weights)
-                || kept.iter().any(|(k, _)| dominates(k, &weights))
-            {
-                continue;
-            }
-            kept.retain(|(other, _)| !dominates(&weights, other));
-            let words = self.words(change, &request, &arrangement, (best_panels, panels));
-            let runner_up = RunnerUp {
-                change,
-                request,
-                arrangement,
-                panels,
-                words,
-            };
-            kept.push((weights, runner_up));
-        }
-        kept.sort_by_key(|(weights, _)| *weights);
-        kept.truncate(MOST);
-        kept.into_iter().map(|(_, runner_up)| runner_up).collect()
+            ..
+        } = found;
+        let best_panels = self.panels(self.request, self.best);
+        let panels = self.panels(request, arrangement);
+        let weights = self.weights(arrangement, panels, Some((*change, found.outside)));
+        let misnamed = match change {
+            Change::FewerPanels => panels >= best_panels,
+            Change::HiddenEnd(_) => cut_numbers(arrangement) == cut_numbers(self.best),
+            _ => false,
+        };
+        let sound = verify_layout(request, arrangement) == Ok(arrangement.objective);
+        let best = self.weights(self.best, best_panels, None);
+        (sound && !misnamed && !dominates(&best, &weights)).then_some((weights, panels))
     }
 
     fn inches(&self, steps: i64) -> String {
@@ -504,20 +619,12 @@ impl Field<'_> {
         self.lattice().shift(steps).to_text(style)
     }
 
-    fn words(
-        &self,
-        change: Change,
-        request: &LayoutRequest,
-        arrangement: &Arrangement,
-        panels: (usize, usize),
-    ) -> String {
-        let what = match change {
+    fn words(&self, found: &Found, panels: usize) -> String {
+        let arrangement = &found.arrangement;
+        let what = match found.change {
             Change::WiderCuts => "wider cuts".to_owned(),
             Change::Gate(i) => {
-                let opening = request
-                    .gates
-                    .get(i)
-                    .map_or(Length::ZERO, |gate| gate.opening);
+                let opening = found.opening.unwrap_or(Length::ZERO);
                 let style = LengthStyle::Inches(InchFraction::Sixteenth);
                 format!(
                     "gate {} with an opening of {}",
@@ -526,7 +633,7 @@ impl Field<'_> {
                 )
             }
             Change::Shift(end) => {
-                let [start, last] = self.outside(arrangement);
+                let [start, last] = found.outside;
                 let (name, by) = match end {
                     WhichEnd::Start => ("start", start),
                     WhichEnd::End => ("end", last),
@@ -552,8 +659,28 @@ impl Field<'_> {
                 format!("make the {end} {k} sections equal")
             }
             Change::FewerPanels => "fewer panels".to_owned(),
+            Change::HiddenEnd(end) => {
+                let (to, from) = match end {
+                    WhichEnd::Start => ("start", "end"),
+                    WhichEnd::End => ("end", "start"),
+                };
+                format!("cuts toward the {to} instead of the {from}")
+            }
         };
-        let differences = self.differences(arrangement, panels);
+        let panels = (self.panels(self.request, self.best), panels);
+        let mut differences = self.differences(arrangement, panels);
+        if let Change::HiddenEnd(_) = found.change {
+            let (new, old) = (cut_numbers(arrangement), cut_numbers(self.best));
+            let noun = if new.len() == 1 {
+                "section"
+            } else {
+                "sections"
+            };
+            let (new, old) = (numbers(&new), numbers(&old));
+            differences.push(format!(
+                "{noun} {new}, counted from the start, instead of {old}"
+            ));
+        }
         format!("{what}: {}", differences.join(", "))
     }
 
@@ -590,6 +717,12 @@ impl Field<'_> {
             (None, Some(new)) => words.push(format!("the shortest {}", self.inches(new))),
             _ => {}
         }
+        if words.is_empty() && old.changes != new.changes {
+            words.push(format!(
+                "{} changes between full and cut instead of {}",
+                new.changes, old.changes
+            ));
+        }
         words
     }
 }
@@ -599,6 +732,23 @@ fn none_or(count: i64) -> String {
         "none".to_owned()
     } else {
         count.to_string()
+    }
+}
+
+/// The cut sections by their numbers from the start, from 1.
+fn cut_numbers(arrangement: &Arrangement) -> Vec<usize> {
+    (arrangement.sections.iter().zip(1..))
+        .filter(|(section, _)| section.kind == SectionKind::Cut)
+        .map(|(_, number)| number)
+        .collect()
+}
+
+/// Numbers as they are said, such as "1, 2 and 5".
+fn numbers(numbers: &[usize]) -> String {
+    let mut words: Vec<String> = numbers.iter().map(usize::to_string).collect();
+    match words.pop() {
+        Some(last) if !words.is_empty() => format!("{} and {last}", words.join(", ")),
+        last => last.unwrap_or_default(),
     }
 }
 

@@ -303,6 +303,61 @@ fn offcuts_count_as_panels_only_where_they_serve() {
     );
 }
 
+/// What is said where the cuts go to the other end; nothing where that is not offered.
+fn other_end(request: &LayoutRequest) -> Option<String> {
+    let best = lay_out(request).expect("sound");
+    let others = runners_up(request, &best, &Choices::default()).expect("sound");
+    let mut others = others.into_iter();
+    let other = others.find(|other| matches!(other.change, Change::HiddenEnd(_)));
+    other.map(|other| other.words)
+}
+
+#[test]
+fn cuts_may_go_to_the_other_end() {
+    // 481 in: four panels of 92 in and two cuts of 44-1/2 in, side by side at an end.
+    let hidden = LayoutRequest {
+        hide: Some(WhichEnd::End),
+        ..run(481.0)
+    };
+    assert_eq!(
+        other_end(&hidden).as_deref(),
+        Some(
+            "cuts toward the start instead of the end: sections 1 and 2, counted from the start, instead of 5 and 6"
+        )
+    );
+    // Nothing is asked to be hidden; nothing is cut; no other place may be cut.
+    assert_eq!(other_end(&run(481.0)), None);
+    let even = LayoutRequest {
+        hide: Some(WhichEnd::End),
+        ..run(480.0)
+    };
+    assert_eq!(other_end(&even), None);
+    let shows = Stretch {
+        from: at(0.0),
+        to: at(380.0),
+    };
+    let shown = LayoutRequest {
+        show: vec![shows],
+        ..hidden
+    };
+    assert_eq!(other_end(&shown), None);
+}
+
+#[test]
+fn one_cut_at_the_other_end_is_one_section() {
+    // 441 in: four panels and posts of 96 in, and a cut of 441 - 4 x 96 - 4 = 53 in.
+    let hidden = LayoutRequest {
+        hide: Some(WhichEnd::Start),
+        ..run(441.0)
+    };
+    assert_eq!(
+        other_end(&hidden).as_deref(),
+        Some(
+            "cuts toward the end instead of the start: section 5, counted from the start, instead of 1"
+        )
+    );
+}
+
 #[test]
 fn runners_up_are_few_and_worse_than_none_in_all() {
     let mut dice = Dice(14);

@@ -94,42 +94,121 @@ fn the_json_of_a_slope_agrees_with_itself() {
     );
 }
 
-/// 100 ft of bench mark and 3.10 ft of backsight less 6.40 ft of rod.
-/// Every trade, asked for as a job of its own, has the cuts that it tells.
+/// The sheet of a job with more after the distance that its fence keeps.
+fn banded(job: &str, more: &str, flags: &[&str]) -> Answer {
+    let each = "each = \"9in\"\n";
+    assert!(job.contains(each));
+    let folder = Folder::new("hill-bands");
+    let path = folder.file("job.toml", job.replace(each, &format!("{each}{more}")));
+    run_fence(&[&["sheet", &path], flags].concat())
+}
+
+/// The cuts of the job with lines so many inches farther in.
+fn cuts_with(job: &str, moves: &[(&str, f64)]) -> i64 {
+    let mut sides = "[inside.sides]\n".to_owned();
+    for (side, by) in moves {
+        sides += &format!("{side:?} = \"{}in\"\n", 9.0 + by);
+    }
+    let sheet = banded(job, &sides, &["--json"]).json();
+    let runs = sheet["runs"].as_array().expect("runs").iter();
+    runs.map(|run| run["objective"]["cuts"].as_i64().expect("cuts"))
+        .sum()
+}
+
+/// The trades of a job: each, asked for as a job of its own, has the cuts that it
+/// tells.
+fn trades(job: &str, sheet: &Value) -> Vec<(i64, f64)> {
+    let trades = sheet["trades"].as_array().expect("trades").iter();
+    let trade = |trade: &Value| {
+        let moves = trade["moves"].as_array().expect("moves").iter();
+        let moves: Vec<(&str, f64)> = moves
+            .map(|moved| {
+                (
+                    moved["side"].as_str().expect("a side"),
+                    number(&moved["by_in"]),
+                )
+            })
+            .collect();
+        let cuts = trade["cuts"].as_i64().expect("cuts");
+        assert_eq!(cuts_with(job, &moves), cuts, "{moves:?}");
+        (cuts, number(&trade["moved_in"]))
+    };
+    trades.map(trade).collect()
+}
+
 #[test]
 fn lines_over_a_slope_are_traded_for_cuts() {
     let job = fixture("jobs/hill-lot.toml");
-    let each = "each = \"9in\"\n";
-    assert!(job.contains(each));
-    let sheet = |more: &str| {
-        let folder = Folder::new("hill-bands");
-        let path = folder.file("job.toml", job.replace(each, &format!("{each}{more}")));
-        run_fence(&["sheet", &path, "--json"]).json()
-    };
-    let cuts = |sheet: &Value| -> i64 {
-        let runs = sheet["runs"].as_array().expect("runs").iter();
-        runs.map(|run| run["objective"]["cuts"].as_i64().expect("cuts"))
-            .sum()
-    };
     let bands = "[inside.bands]\n\"A-B\" = [\"6in\", \"12in\"]\n\"B-C\" = [\"6in\", \"12in\"]\n";
-    let found = sheet(bands);
-    let trades = found["trades"].as_array().expect("trades");
-    assert!(trades.len() > 1, "{trades:?}");
-    for trade in trades {
-        let mut sides = "[inside.sides]\n".to_owned();
-        for moved in trade["moves"].as_array().expect("moves") {
-            let side = moved["side"].as_str().expect("a side");
-            let inside = 9.0 + number(&moved["by_in"]);
-            sides += &format!("{side:?} = \"{inside}in\"\n");
-        }
-        assert_eq!(
-            Some(cuts(&sheet(&sides))),
-            trade["cuts"].as_i64(),
-            "{sides}"
-        );
+    let found = banded(&job, bands, &["--json"]).json();
+    assert!(trades(&job, &found).len() > 1);
+}
+
+/// The hill with a grade along its west line that breaks four times, and panels that
+/// rack more.
+fn broken_hill() -> String {
+    let mut job = fixture("jobs/hill-lot.toml");
+    for (old, new) in [
+        (
+            "at = \"25ft\", height = \"10in\"",
+            "at = \"25ft\", height = \"-43in\"",
+        ),
+        (
+            "at = \"48ft\", height = \"-12in\"",
+            "at = \"48ft\", height = \"12in\"",
+        ),
+        (
+            "at = \"78ft\", height = \"-5ft\"",
+            "at = \"78ft\", height = \"48in\"",
+        ),
+        ("rack = \"14in\"", "rack = \"30in\""),
+    ] {
+        assert!(job.contains(old), "{old}");
+        job = job.replace(old, new);
+    }
+    job
+}
+
+/// Where choices are few, none that was not told is better: every one is tried as a
+/// job of its own.
+#[test]
+fn trades_over_a_broken_grade_are_all_there_are() {
+    let job = broken_hill();
+    let bands = "[inside.bands]\n\"A-B\" = [\"6in\", \"12in\"]\n";
+    let found = banded(&job, bands, &["--json"]).json();
+    assert_eq!(found["trades_rough"], json!([]));
+    let told = trades(&job, &found);
+    assert!(told.len() > 1, "{told:?}");
+    for half_inches in -6..=6 {
+        let by = f64::from(half_inches) / 2.0;
+        let cuts = cuts_with(&job, &[("A-B", by)]);
+        let known = (told.iter()).any(|&(other, moved)| other <= cuts && moved <= by.abs());
+        assert!(known, "{cuts} cuts for {by} in, {told:?}");
     }
 }
 
+/// Where they are many, what does not hold is looked past, and the sheet says so.
+#[test]
+fn trades_that_do_not_hold_are_said() {
+    let job = broken_hill();
+    let bands = "[inside.bands]\n\"A-B\" = [\"2in\", \"16in\"]\n\"B-C\" = [\"2in\", \"16in\"]\n";
+    let found = banded(&job, bands, &["--json"]).json();
+    assert_eq!(found["trades_rough"], json!(["west line", "rear line"]));
+    assert!(found["trades_otherwise"].as_u64() > Some(0));
+    assert!(trades(&job, &found).len() > 1);
+    let text = banded(&job, bands, &[]).out;
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        text.contains("came to other cuts over the ground"),
+        "{text}"
+    );
+    assert!(
+        text.contains("of west line, rear line: others that were not tried may save more"),
+        "{text}"
+    );
+}
+
+/// 100 ft of bench mark and 3.10 ft of backsight less 6.40 ft of rod.
 #[test]
 fn rods_hang_below_the_line_of_sight() {
     let answer = hill_lot(&["--json"]).json();

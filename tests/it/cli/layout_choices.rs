@@ -46,6 +46,31 @@ fn a_runner_up_says_what_it_takes_and_gives() {
 }
 
 #[test]
+fn the_other_end_is_offered_where_one_hides_the_cuts() {
+    let text = format!("hide = \"end\"\n{INCH_TOO_LONG}");
+    let slope =
+        "ground = [ { at = 0, height = 0 }, { at = 481, height = -40 } ]\nslope = { rack = 10 }\n";
+    let arc = "arc = { radius = \"5280ft\", yard = \"center\" }\n";
+    for more in ["", slope, arc] {
+        let answer = posts(&format!("{text}{more}"), &["--json"]);
+        let answer = answer.json();
+        let others = answer["runners_up"].as_array().expect("a list").iter();
+        let mut others = others.filter(|other| other["change"] == "hidden_end");
+        let other = others.next().expect("the other end");
+        let words = other["words"].as_str().expect("words");
+        assert!(words.starts_with("cuts toward the start instead of the end:"));
+        let kinds = |sections: &Value| -> Vec<bool> {
+            let sections = sections.as_array().expect("sections").iter();
+            sections.map(|section| section["kind"] == "cut").collect()
+        };
+        let mut mirrored = kinds(&other["sections"]);
+        mirrored.reverse();
+        assert_eq!(mirrored, kinds(&answer["sections"]), "{more}");
+        assert_eq!(answer["runners_up_lost"], 0, "{more}");
+    }
+}
+
+#[test]
 fn what_would_be_enough_is_told_in_inches() {
     // A gate of 48 in against the start needs its middle at 26 in; its window ends
     // at 20 in.

@@ -10,6 +10,7 @@ mod fit;
 mod fit_doubt;
 #[cfg(feature = "geodesy")]
 mod geodesy;
+mod ground_choices;
 mod intersect;
 mod layout;
 mod layout_cases;

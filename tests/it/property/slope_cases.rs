@@ -251,7 +251,8 @@ fn runners_up_stand_over_the_ground_too() {
     let others = |height: f64| {
         let ground = profile(&[(0.0, 0.0), (481.0, height)]);
         let laid = lay_out_on_ground(&run, &ground, &limits, long(4.0)).expect("a layout");
-        runners_up_on_ground(&run, &ground, &limits, &laid, &choices).expect("runners-up")
+        let others = runners_up_on_ground(&run, &ground, &limits, &laid, &choices);
+        others.expect("runners-up").found
     };
     let words: Vec<String> = others(0.0)
         .into_iter()
