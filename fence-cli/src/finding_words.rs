@@ -78,6 +78,10 @@ pub(crate) fn finding(finding: &Finding) -> String {
             station.to_text(LengthStyle::CREW),
             near.join(" and ")
         ),
+        Finding::GateOnEnd { gate, post } => format!(
+            "Gate {gate:?} stands against the {} at the end of its run, which is another than a gate post. Set a post there that carries it, or give the gate another place.",
+            post.name()
+        ),
         Finding::Swing { gate, meets } => {
             format!(
                 "Gate {gate:?} swings into {meets}. Change its swing, its hinge side or its place."

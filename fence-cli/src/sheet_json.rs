@@ -433,6 +433,7 @@ fn kind_and_subject(finding: &Finding) -> (CheckKind, Option<String>) {
         Finding::ConcreteOver { run, .. } => (CheckKind::Concrete, run),
         Finding::HandDug { run, .. } => (CheckKind::HandDug, run),
         Finding::Swing { gate, .. } => (CheckKind::Swing, gate),
+        Finding::GateOnEnd { gate, .. } => (CheckKind::GatePost, gate),
         Finding::TooNearLine { side, .. } => (CheckKind::Setback, side),
         Finding::GapUnder { run, .. } => (CheckKind::Gap, run),
         Finding::PostTooLong { run, .. } => (CheckKind::PostLength, run),

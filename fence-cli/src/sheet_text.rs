@@ -207,7 +207,7 @@ impl Sheet {
             "FLAGS: the outside face of the posts. Pull both tapes; where they meet is the flag.",
         );
         self.line(format!(
-            "  {:<14}{:<24}{:<24}{:<24}{}",
+            "  {:<14}{:<23} {:<23} {:<23} {}",
             "flag", "first tape", "second tape", "check tape", "±"
         ));
         for flag in report.flags.iter().filter(|flag| !flag.wall) {
@@ -275,7 +275,7 @@ impl Sheet {
                 let doubt = plus_minus([flag.doubt.sigma_north, flag.doubt.sigma_east]);
                 let [first, second, check] = tapes(ties);
                 self.line(format!(
-                    "  {:<14}{first:<24}{second:<24}{check:<24}{doubt}",
+                    "  {:<14}{first:<23} {second:<23} {check:<23} {doubt}",
                     flag.name
                 ));
             }
@@ -324,8 +324,9 @@ impl Sheet {
         self.folded(
             "  ",
             &format!(
-                "{line}string to line-post hole centers {} into the yard",
-                crew(run.string_to_holes)
+                "{line}string to line-post hole centers {} into the yard{}",
+                crew(run.string_to_holes),
+                other_centers(run)
             ),
         );
         if !run.pinned {
@@ -387,26 +388,21 @@ impl Sheet {
         };
         self.line(format!("  GROUND\n  {:>12}{:>14}", "level", "along ground"));
         let stations: Vec<_> = run.posts.iter().map(|post| post.station).collect();
-        let first = run.sections.first().zip(stations.first());
-        let from_wall = first.is_some_and(|(section, post)| section.from < *post);
-        for line in ground_lines(ground, &stations, from_wall) {
+        for line in ground_lines(ground, &stations, run.starts_bracketed()) {
             self.folded(&format!("  {:<26}  ", line.station), &line.words);
         }
     }
 
     /// Posts and the sections after them, in the order they are walked past.
     fn stations(&mut self, run: &RunReport) {
-        let mut sections = run.sections.iter().peekable();
-        // A panel bracketed to a wall has no post before it.
-        if let (Some(section), Some(post)) = (sections.peek(), run.posts.first())
-            && section.from < post.station
-        {
+        let mut sections = run.sections.iter();
+        if run.starts_bracketed() {
             let words = sections.next().map(section_words).unwrap_or_default();
             self.station("0\"", "wall, bracketed", &words);
         }
         for post in &run.posts {
             let words = sections.next().map(section_words).unwrap_or_default();
-            let station = post.station.to_text(LengthStyle::CREW);
+            let station = post.taped.to_text(LengthStyle::CREW);
             self.station(&station, &post_words(run, post), &words);
         }
     }
@@ -513,6 +509,9 @@ impl Sheet {
     /// The panels that cuts are sawn from, and the pieces of each.
     fn saw_list(&mut self, file: &JobFile, report: &JobReport) {
         let takeoff = &report.takeoff;
+        if report.counts.iter().all(|run| run.cuts.is_empty()) {
+            return;
+        }
         if !file.product.cutting.is_some_and(|cutting| cutting.reuse) {
             self.line("  Each cut section takes a panel of its own; offcuts are not reused.");
             return;
@@ -606,6 +605,22 @@ fn tapes(ties: &TwoTapes) -> [String; 3] {
         words(&ties.second),
         ties.check.as_ref().map_or_else(|| "none".to_owned(), words),
     ]
+}
+
+/// How far from the string the centers of posts are that are not as wide as line
+/// posts; those on an arc all stand on one circle.
+fn other_centers(run: &RunReport) -> String {
+    let mut told: Vec<(PostKind, Length)> = Vec::new();
+    for post in &run.posts {
+        let other = post.moved_in == Length::ZERO && post.inside != run.string_to_holes;
+        if other && !told.contains(&(post.takes, post.inside)) {
+            told.push((post.takes, post.inside));
+        }
+    }
+    let words = told
+        .iter()
+        .map(|(kind, inside)| format!(", for the {} {}", kind.name(), crew(*inside)));
+    words.collect()
 }
 
 fn locate_words(file: &JobFile) -> String {

@@ -434,6 +434,7 @@ pub fn route(
         .iter()
         .map(|stop| place(offset, stop))
         .collect::<Result<Vec<_>, _>>()?;
+    check_open(&flags, closed)?;
     let mut strings: Vec<(usize, usize)> = (1..flags.len()).map(|to| (to - 1, to)).collect();
     if closed {
         strings.push((flags.len() - 1, 0));
@@ -478,6 +479,22 @@ fn check_stops(stops: &[Stop], closed: bool) -> Result<(), RouteError> {
                 name: stop.name().to_owned(),
             });
         }
+    }
+    Ok(())
+}
+
+/// Refuses a fence that ends where it starts and is not said to be closed: two posts
+/// would stand there.
+fn check_open(flags: &[Flag], closed: bool) -> Result<(), RouteError> {
+    let (Some(first), Some(last)) = (flags.first(), flags.last()) else {
+        return Ok(());
+    };
+    // Two runs there and back are refused as such.
+    if !closed && flags.len() > 3 && first.at.distance(last.at).feet() < LEAST_RUN_FEET {
+        return Err(RouteError::ComesBack {
+            first: first.name.clone(),
+            last: last.name.clone(),
+        });
     }
     Ok(())
 }

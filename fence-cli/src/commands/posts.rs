@@ -93,7 +93,16 @@ pub(crate) fn posts(args: &PostsArgs, out: &mut dyn Write) -> anyhow::Result<Exi
         assumed.extend(args.options.assumed());
     }
     if let Some(path) = &args.output {
-        write_whole(path, elevation(&asked, &run, path)?.as_bytes())?;
+        check_picture(path)?;
+        if let LayoutStatus::Optimal(best) = &run.layout.status {
+            write_whole(path, run_elevation(&asked, &run, best).svg().as_bytes())?;
+        } else if !args.json {
+            writeln!(
+                out,
+                "{} is not written: there is no layout to draw.",
+                path.display()
+            )?;
+        }
     }
     if args.json {
         serde_json::to_writer_pretty(&mut *out, &answer(&run, assumed))?;
@@ -547,8 +556,8 @@ fn present_arc(run: &RunLayout, out: &mut dyn Write) -> anyhow::Result<()> {
     Ok(())
 }
 
-/// The picture of the run.
-fn elevation(asked: &PostsRequest, run: &RunLayout, path: &Path) -> anyhow::Result<String> {
+/// Refuses a file that the picture can't be written to.
+fn check_picture(path: &Path) -> anyhow::Result<()> {
     if path
         .extension()
         .is_none_or(|extension| !extension.eq_ignore_ascii_case("svg"))
@@ -558,13 +567,7 @@ fn elevation(asked: &PostsRequest, run: &RunLayout, path: &Path) -> anyhow::Resu
             path.display()
         );
     }
-    let LayoutStatus::Optimal(best) = &run.layout.status else {
-        bail!(
-            "there is no layout to draw, so {} is not written",
-            path.display()
-        );
-    };
-    Ok(run_elevation(asked, run, best).svg())
+    Ok(())
 }
 
 fn present_blocking(

@@ -579,6 +579,8 @@ pub(crate) enum CheckKind {
     HandDug,
     /// Whether a gate swings free.
     Swing,
+    /// Whether a gate stands between gate posts.
+    GatePost,
     /// The height against its limit.
     Height,
     /// The distance inside the lot line against its limit.

@@ -36,6 +36,7 @@ pub(super) fn findings(job: &Job, report: &JobReport, buildings: &[Ring]) -> Vec
     all.extend(flags(report));
     for run in &report.runs {
         all.extend(layout(job, run));
+        all.extend(gates_on_ends(job, run));
         all.extend(inside(job, run));
         all.extend(holes(job, report, run));
         all.extend(ground(job, run));
@@ -185,6 +186,25 @@ fn layout(job: &Job, run: &RunReport) -> Option<Finding> {
     }
 }
 
+/// Gates that hang on, or latch at, a post that is not made for it.
+fn gates_on_ends(job: &Job, run: &RunReport) -> Vec<Finding> {
+    let posts = &job.product.posts;
+    let first = (run.posts.first()).filter(|_| !run.starts_bracketed());
+    let last = (run.posts.last()).filter(|_| !run.ends_bracketed());
+    let ends = [(run.sections.first(), first), (run.sections.last(), last)];
+    ends.into_iter()
+        .filter_map(|(section, post)| {
+            let (Fill::Gate(gate), post) = (&section?.fill, post?) else {
+                return None;
+            };
+            (posts.of(post.takes) != posts.gate).then(|| Finding::GateOnEnd {
+                gate: gate.name.clone(),
+                post: post.takes,
+            })
+        })
+        .collect()
+}
+
 /// What would have to give way, by the names of the job.
 fn in_the_way(job: &Job, run: &RunReport, rule: &Blocking) -> String {
     let gates = || job.gates.iter().filter(|gate| gate.run == run.name);
@@ -225,7 +245,7 @@ fn holes(job: &Job, report: &JobReport, run: &RunReport) -> Vec<Finding> {
         .filter(|post| !post.by_hand.is_empty())
         .map(|post| Finding::HandDug {
             run: run.name.clone(),
-            station: post.station,
+            station: post.taped,
             near: post.by_hand.clone(),
         })
         .collect();

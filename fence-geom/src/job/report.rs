@@ -5,7 +5,7 @@ use crate::angle::Angle;
 use crate::bearing::Azimuth;
 use crate::estimate::{Ellipse, Sigma, Verdict};
 use crate::ground_layout::GroundReport;
-use crate::layout::{Layout, RunnerUp};
+use crate::layout::{Layout, LayoutStatus, RunnerUp};
 use crate::length::{Length, Shift};
 use crate::locate::NoDigReason;
 use crate::lot::Lot;
@@ -189,6 +189,26 @@ pub struct RunReport {
     pub no_dig: Vec<(Stretch, String)>,
 }
 
+impl RunReport {
+    /// True where a panel bracketed to a wall begins the run, with no post before it.
+    #[must_use]
+    pub fn starts_bracketed(&self) -> bool {
+        match &self.layout.status {
+            LayoutStatus::Optimal(best) => best.posts.first().is_some_and(|post| post.width == 0),
+            LayoutStatus::None { .. } => false,
+        }
+    }
+
+    /// True where a panel bracketed to a wall ends the run, with no post behind it.
+    #[must_use]
+    pub fn ends_bracketed(&self) -> bool {
+        match &self.layout.status {
+            LayoutStatus::Optimal(best) => best.posts.last().is_some_and(|post| post.width == 0),
+            LayoutStatus::None { .. } => false,
+        }
+    }
+}
+
 /// A run on an arc: its posts on a circle, its sections chords.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ArcReport {
@@ -238,8 +258,13 @@ pub struct PostReport {
     pub takes: PostKind,
     /// From the run's start to its center, along the string.
     pub station: Shift,
+    /// The same for a tape: of an end post that can't shift, before it went to the
+    /// nearest step of the layout, so that nothing is rounded twice.
+    pub taped: Shift,
     /// Its center.
     pub at: Point,
+    /// From the string to its center, into the yard.
+    pub inside: Length,
     /// How much farther it stands from the string than half its width: on an arc, and
     /// where the run meets one.
     pub moved_in: Length,
@@ -438,6 +463,13 @@ pub enum Finding {
         /// What it is near to.
         near: Vec<String>,
     },
+    /// A gate beside the post at an end of its run, which is another than a gate post.
+    GateOnEnd {
+        /// The gate.
+        gate: String,
+        /// The post that stands there.
+        post: PostKind,
+    },
     /// A gate that swings where it can't.
     Swing {
         /// The gate.
@@ -514,6 +546,7 @@ impl Finding {
             Self::NotPinned { accepted_by, .. } => accepted_by.is_none(),
             Self::ConcreteOver { accepted, .. } => !accepted,
             Self::HandDug { .. }
+            | Self::GateOnEnd { .. }
             | Self::PinDisturbed { .. }
             | Self::LongPull { .. }
             | Self::ClearButMarked { .. }

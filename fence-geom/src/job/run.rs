@@ -14,8 +14,8 @@ use crate::ground_layout::{
     runners_up_on_ground,
 };
 use crate::layout::{
-    Arrangement, Change, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest, LayoutStatus,
-    PostPlace, RunnerUp, SectionKind, SectionPlace, WhichEnd, lay_out, runners_up,
+    Arrangement, Blocking, Change, Choices, GateRequest, Layout, LayoutEnd, LayoutRequest,
+    LayoutStatus, PostPlace, RunnerUp, SectionKind, SectionPlace, WhichEnd, lay_out, runners_up,
 };
 use crate::length::{Length, Shift};
 use crate::obstacle::{Stretch, joined, stretches_within, stretches_within_on_arc};
@@ -437,7 +437,7 @@ impl<'a> Work<'a> {
             }
             _ => None,
         };
-        let layout = laid_out.layout;
+        let layout = self.without_held_ends(laid_out.layout);
         let flag = |i: usize| {
             route
                 .flags
@@ -471,6 +471,26 @@ impl<'a> Work<'a> {
         })
     }
 
+    /// The layout without the end faces among what could give way, where a corner
+    /// holds them.
+    fn without_held_ends(&self, mut layout: Layout) -> Layout {
+        let held = |end| matches!(end, RunEnd::Corner { .. } | RunEnd::Tee { .. });
+        let may_give = |rule: &Blocking| match rule {
+            Blocking::StartFace => !held(self.run.start),
+            Blocking::EndFace => !held(self.run.end),
+            _ => true,
+        };
+        if let LayoutStatus::None {
+            blocking,
+            relaxations,
+        } = &mut layout.status
+        {
+            blocking.retain(may_give);
+            relaxations.retain(|least| may_give(&least.rule));
+        }
+        layout
+    }
+
     /// From the string to the hole centers of line posts.
     fn string_to_holes(&self) -> Length {
         let half = Length::saturating(self.job.product.posts.line.width.feet() / 2.0);
@@ -500,6 +520,22 @@ impl<'a> Work<'a> {
         best.posts.iter().enumerate().map(center).collect()
     }
 
+    /// Where the center of an end post is that can't shift; the layout has it on the
+    /// nearest step of the lattice.
+    fn held_center(&self, post: usize, last: usize) -> Option<Shift> {
+        let [start, end] = self.ends.map(|end| end.request);
+        let request = if post == 0 { start } else { end };
+        if (post != 0 && post != last) || request.face_min != request.face_max {
+            return None;
+        }
+        let center = request.face_min - Shift::saturating(request.post.feet() / 2.0);
+        Some(if post == 0 {
+            center
+        } else {
+            self.run.length.forward() - center
+        })
+    }
+
     fn posts(&self, best: &Arrangement, laid: &LaidOut) -> Vec<PostReport> {
         let lattice = self.job.lattice;
         (best.posts.iter().zip(self.centers(best, laid)))
@@ -509,11 +545,15 @@ impl<'a> Work<'a> {
                 let on_ground = laid.ground().and_then(|laid| laid.post_kind(i));
                 let kind = self.kind(i, best.posts.len(), on_ground.or(Some(post.kind)));
                 let half = Length::saturating(lattice.inches(post.width) / 24.0);
+                let last = best.posts.len().saturating_sub(1);
+                let held = matches!(laid.over, Over::Level).then(|| self.held_center(i, last));
                 PostReport {
                     kind,
                     takes: self.job.product.posts.kind_for(kind),
                     station,
+                    taped: held.flatten().unwrap_or(station),
                     at,
+                    inside,
                     moved_in: Length::saturating(inside.feet() - half.feet()),
                     hole: post.hole,
                     by_hand: self.by_hand(station, post.hand_dug),

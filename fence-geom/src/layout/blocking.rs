@@ -127,7 +127,7 @@ fn given(problem: &Problem, rule: &Blocking, way: Give, by: i64) -> Problem {
         Blocking::StartFace => widen(&mut relaxed.start, dropped.start),
         Blocking::EndFace => widen(&mut relaxed.end, dropped.end),
         Blocking::MinCut => {
-            let least = (problem.cut_min - by).max(problem.least_cut());
+            let least = (problem.cut_asked - by).max(problem.least_cut());
             relaxed.cut_min = problem.shortest_cut(least);
         }
         Blocking::NoDig(_) | Blocking::Show(_) | Blocking::Guard => {}

@@ -55,12 +55,12 @@ pub enum LayoutError {
     },
     /// A panel on the face of posts that could be shorter than the posts under it.
     #[error(
-        "`min_cut` is {min_cut_in} in, which does not clear two posts of {posts_in} in together: panels on the face of the posts need a longer `min_cut`"
+        "`min_cut` is {min_cut_in} in, and a cut on the face of its two posts may have to cover {posts_in} in of them: give a `min_cut` of at least that"
     )]
     CutUnderPosts {
         /// The shortest cut, in inches.
         min_cut_in: f64,
-        /// The two widest posts together, in inches.
+        /// What a cut may have to cover of two posts, in inches.
         posts_in: f64,
     },
     /// A gate that is wider than the whole run.

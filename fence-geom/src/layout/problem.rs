@@ -33,6 +33,8 @@ pub(super) struct Problem {
     pub(super) on_face: bool,
     /// Snapped to a width that a cut may have.
     pub(super) cut_min: i64,
+    /// The shortest that was asked for, which need not be a width that a cut may have.
+    pub(super) cut_asked: i64,
     /// Below `cut_min` where no cut is possible.
     pub(super) cut_max: i64,
     /// Widths of cuts are so far apart.
@@ -148,6 +150,7 @@ impl Problem {
             bays,
             on_face: request.build == Build::PanelsOnFace,
             cut_min: shortest_cut(full, cut_step, cut_min),
+            cut_asked: cut_min,
             cut_max: if bays { full } else { full - cut_step },
             cut_step,
             gates: gates
@@ -226,13 +229,25 @@ impl Problem {
         shortest_cut(self.full, self.cut_step, least)
     }
 
-    /// The shortest that any cut could be: longer than the posts it lies on.
+    /// The shortest that any cut could be: as long as what it lies on of the two
+    /// widest posts that it can have beside it.
     pub(super) fn least_cut(&self) -> i64 {
+        (self.posts_under_a_cut() + 1).div_euclid(2).max(1)
+    }
+
+    /// In half steps: half of a line post, all of another. A guarded gate has no cut
+    /// beside it, and one gate alone no cut between its posts.
+    fn posts_under_a_cut(&self) -> i64 {
         if !self.on_face {
-            return 1;
+            return 0;
         }
-        let ends = self.start.lap.max(self.end.lap);
-        2 * ends.max(self.post_widths().1) + 1
+        let gates = if self.guard { 0 } else { self.gates.len() };
+        let gate_post = 2 * self.gate_post.max(self.latch_post);
+        let mut parts = vec![self.line_post, self.line_post];
+        parts.extend([self.start.lap, self.end.lap].map(|lap| 2 * lap));
+        parts.extend(std::iter::repeat_n(gate_post, gates.min(2)));
+        parts.sort_unstable();
+        parts.iter().rev().take(2).sum()
     }
 
     /// The first place where a section may begin.
@@ -292,7 +307,7 @@ impl Problem {
         if self.cut_min < self.least_cut() {
             return Err(LayoutError::CutUnderPosts {
                 min_cut_in: request.lattice.inches(self.cut_min),
-                posts_in: request.lattice.inches(self.least_cut() - 1),
+                posts_in: request.lattice.inches(self.least_cut()),
             });
         }
         Ok(())

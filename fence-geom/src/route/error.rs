@@ -122,6 +122,16 @@ pub enum RouteError {
         /// The stop.
         name: String,
     },
+    /// A fence that comes back to where it starts, and is not said to be closed.
+    #[error(
+        "the fence comes back to {first} at its last stop, {last}: leave that stop out and say that the fence is closed (closed = true), so that one post stands there"
+    )]
+    ComesBack {
+        /// The first stop.
+        first: String,
+        /// The last stop.
+        last: String,
+    },
     /// Two flags in one place.
     #[error("the run from {from} to {to} is {feet:.3} ft long: leave one of the two stops out")]
     NoLength {

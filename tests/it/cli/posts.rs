@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use fence_cli::Exit;
 use serde_json::{Value, json};
 
+use crate::folder::Folder;
 use crate::program::{Answer, run_fence};
 
 /// A request file of its own for one test, gone when the test ends.
@@ -370,4 +371,35 @@ fn gates_over_each_other_are_told() {
     let apart = overlapping.replace("250", "360").replace("254", "364");
     let apart = Request::new("apart.toml", &apart).ask(&[]);
     assert!(!apart.out.contains("each other's way"), "{}", apart.out);
+}
+
+#[test]
+fn without_a_layout_no_picture_is_written_and_the_answer_is_told() {
+    // 11 in between the faces, and no section so short.
+    let text = r#"
+length = 15
+line_post = 4
+full = 92
+min_cut = 12
+start = { face = 2, post = 4 }
+end = { face = 2, post = 4 }
+"#;
+    let folder = Folder::new("posts-none");
+    let (run, picture) = (folder.file("none.toml", text), folder.path("none.svg"));
+    let answer = run_fence(&["posts", &run, "-o", &picture]);
+    assert_eq!(answer.exit, Exit::AnswerIsNo, "{}", answer.err);
+    assert!(
+        answer.out.contains("none.svg is not written"),
+        "{}",
+        answer.out
+    );
+    assert!(
+        answer.out.contains("The least that would do"),
+        "{}",
+        answer.out
+    );
+    let json = run_fence(&["posts", &run, "-o", &picture, "--json"]);
+    assert_eq!(json.exit, Exit::AnswerIsNo, "{}", json.err);
+    assert_eq!(json.json()["status"], "none");
+    assert!(!std::path::Path::new(&picture).exists());
 }

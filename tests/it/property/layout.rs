@@ -461,12 +461,22 @@ fn blocking(w: &Whole) -> Vec<String> {
         (w.end.min, w.end.max) = (w.end.min.min(0), w.length);
     });
     attempt("min_cut".to_owned(), &|w| {
-        let latch = w.latch_post.unwrap_or(w.gate_post);
-        let posts = [w.line_post, w.gate_post, latch, w.start.post, w.end.post];
-        let widest = posts.into_iter().max().expect("five posts");
-        w.min_cut = if w.on_face { 2 * widest + 1 } else { 1 };
+        w.min_cut = if w.on_face { widest_under(w) } else { 1 };
     });
     found
+}
+
+/// What a cut on the face of posts may have to cover of the two beside it, rounded up.
+fn widest_under(w: &Whole) -> i64 {
+    let half_line = w.line_post;
+    let gate = 2 * w.latch_post.unwrap_or(w.gate_post).max(w.gate_post);
+    let gates = if w.guard { 0 } else { w.gates.len() };
+    // Doubled: two line posts, two ends, and as many gate posts as two gates have
+    // between them.
+    let mut parts = vec![half_line, half_line, 2 * w.start.post, 2 * w.end.post];
+    parts.extend([gate, gate].iter().take(gates));
+    parts.sort_by_key(|part| -part);
+    (parts[0] + parts[1] + 1) / 2
 }
 
 // ---- comparison ----

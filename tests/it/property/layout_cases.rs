@@ -457,3 +457,45 @@ fn a_lattice_is_a_plain_fraction_no_finer_than_a_sixty_fourth() {
         ));
     }
 }
+
+#[test]
+fn a_cut_on_the_face_covers_no_more_of_its_posts_than_it_is_long() {
+    // One gate: a cut lies on one gate post of 6 in and half a line post of 2 in, or on
+    // an end post of 4 in and the gate post: 10 in.
+    let mut request = run(300.0);
+    request.build = Build::PanelsOnFace;
+    request.gate_post = long(6.0);
+    request.gates = vec![gate(48.0, 100.0, 200.0, 150.0)];
+    request.min_cut = long(10.0);
+    assert!(lay_out(&request).is_ok());
+    request.min_cut = long(9.0);
+    let error = lay_out(&request).expect_err("9 in").to_string();
+    assert!(error.contains("9 in") && error.contains("10 in"), "{error}");
+    // Between two gates it lies on two gate posts: 12 in.
+    request.gates = vec![
+        gate(36.0, 60.0, 120.0, 90.0),
+        gate(48.0, 180.0, 240.0, 210.0),
+    ];
+    request.min_cut = long(11.0);
+    let error = lay_out(&request).expect_err("11 in").to_string();
+    assert!(error.contains("12 in"), "{error}");
+    // A guarded gate has no cut beside it: two end posts of 4 in are left.
+    request.guard = true;
+    request.min_cut = long(8.0);
+    assert!(lay_out(&request).is_ok());
+}
+
+#[test]
+fn the_least_relaxation_of_a_cut_is_counted_from_what_was_asked() {
+    // 15 - 2 - 2 = 11 in, which is 92 - 18 x 4.5; 12 in was asked for, 15.5 in is the
+    // next that pickets allow.
+    let mut request = run(15.0);
+    request.cut_step = Some(long(4.5));
+    let LayoutStatus::None { relaxations, .. } = lay_out(&request).expect("sound").status else {
+        panic!("no cut of 11 in is allowed");
+    };
+    let cut = relaxations.iter().find(|r| r.rule == Blocking::MinCut);
+    assert_eq!(cut.map(|r| r.by), Some(INCH));
+    request.min_cut = long(11.0);
+    assert_eq!(best(&request).objective.cuts, 1);
+}
