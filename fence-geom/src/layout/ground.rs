@@ -3,10 +3,22 @@
 
 use super::cost::{Packed, Rates};
 use super::problem::{Beside, Gate, Problem, Span};
-use crate::product::PostKind;
 
 /// All kinds of sections, in the order that decides between equals.
 pub(super) const KINDS: [Last; 4] = [Last::Full, Last::Gate, Last::Latch, Last::Cut];
+
+/// What a post may have on a side.
+pub(super) const SIDES: [Beside; 3] = [Beside::Panel, Beside::Hinge, Beside::Latch];
+
+/// One of three by a side, in the order of [`SIDES`].
+#[inline]
+pub(super) const fn by_side<T>([panel, hinge, latch]: &[T; 3], side: Beside) -> &T {
+    match side {
+        Beside::Panel => panel,
+        Beside::Hinge => hinge,
+        Beside::Latch => latch,
+    }
+}
 
 /// The section on one side of a post: the one that ended last, or the next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -86,45 +98,65 @@ enum Dig {
     Never,
 }
 
+/// A post between two neighbors.
+pub(super) struct Post {
+    /// How far apart it keeps them.
+    pub(super) spacing: i64,
+    /// What its hole meets where the first of them ends at each place from the first
+    /// of the run; empty where no neighbors are such.
+    digs: Vec<Dig>,
+}
+
 /// A problem with its ground worked out for every step.
 pub(super) struct Ground<'p> {
     pub(super) problem: &'p Problem,
-    /// What a line post meets where a section ends at each place from the first.
-    line: Vec<Dig>,
-    /// The same for a gate post, and for one that a panel before the gate lies on.
-    gate: [Vec<Dig>; 2],
-    /// The same for a latch post.
-    latch: [Vec<Dig>; 2],
+    /// By the neighbor before a post and the one after it, in the order of [`SIDES`].
+    posts: [[Post; 3]; 3],
     /// True where a gate has a latch with a post of its own.
     pub(super) has_latches: bool,
 }
 
 impl<'p> Ground<'p> {
     pub(super) fn new(problem: &'p Problem) -> Self {
-        let dig = |before, after| dig_along(problem, problem.center_past([before, after]));
-        // Nothing is looked up of posts that no run of these gates can have.
-        let beside = |side, any: bool| {
-            let behind = if any {
-                dig(side, Beside::Panel)
-            } else {
-                Vec::new()
-            };
-            let before = if any && problem.on_face {
-                dig(Beside::Panel, side)
-            } else {
-                Vec::new()
-            };
-            [behind, before]
-        };
         let sides = |gate: &Gate| [gate.near_side, gate.far_side];
         let has_latches = (problem.gates.iter()).any(|gate| sides(gate).contains(&Beside::Latch));
+        let has = |side| match side {
+            Beside::Panel => true,
+            Beside::Hinge => !problem.gates.is_empty(),
+            Beside::Latch => has_latches,
+        };
+        let post = |beside: [Beside; 2]| Post {
+            spacing: problem.spacing(beside),
+            digs: if beside.into_iter().all(has) {
+                dig_along(problem, problem.center_past(beside))
+            } else {
+                Vec::new()
+            },
+        };
         Self {
             problem,
-            line: dig(Beside::Panel, Beside::Panel),
-            gate: beside(Beside::Hinge, !problem.gates.is_empty()),
-            latch: beside(Beside::Latch, has_latches),
+            posts: SIDES.map(|before| SIDES.map(|after| post([before, after]))),
             has_latches,
         }
+    }
+
+    /// The posts by the neighbor before them and the one after.
+    #[inline]
+    pub(super) const fn posts(&self) -> &[[Post; 3]; 3] {
+        &self.posts
+    }
+
+    #[inline]
+    fn post(&self, [before, after]: [Beside; 2]) -> &Post {
+        by_side(by_side(&self.posts, before), after)
+    }
+
+    /// Holes dug by hand for a post, 0 or 1, where the section before it ends at a
+    /// place; nothing where its hole may not be, or no neighbors are such.
+    #[inline]
+    pub(super) fn hand_dug(&self, post: &Post, at: i64) -> Option<i64> {
+        let index = usize::try_from(at - self.problem.first()).ok()?;
+        post.digs.get(index)?.hand_dug()
     }
 
     /// The far side of a gate that has been placed.
@@ -202,7 +234,13 @@ impl<'p> Ground<'p> {
         }
         let beyond = |next| {
             let joint = self.joint(last, next)?;
-            Some((at + self.post_width(joint), self.post_toll(joint, at)?))
+            let post = self.post(joint.beside);
+            let toll = Toll {
+                hand_dug: self.hand_dug(post, at)?,
+                changes: i64::from(joint.changes),
+                end_steps: 0,
+            };
+            Some((at + post.spacing, toll))
         };
         if let Some((near, toll)) = beyond(Last::Full) {
             visit(Next::Full { near }, toll);
@@ -231,42 +269,9 @@ impl<'p> Ground<'p> {
         })
     }
 
-    /// How far apart the post between two sections keeps them.
-    #[inline]
-    pub(super) fn post_width(&self, joint: Joint) -> i64 {
-        self.problem.spacing(joint.beside)
-    }
-
-    /// What the post between two sections costs, the first of which ends at a
-    /// place; nothing where its hole may not be.
-    #[inline]
-    pub(super) fn post_toll(&self, joint: Joint, at: i64) -> Option<Toll> {
-        let digs = self.digs_between(joint.beside);
-        let index = usize::try_from(at - self.problem.first()).ok()?;
-        Some(Toll {
-            hand_dug: digs.get(index)?.hand_dug()?,
-            changes: i64::from(joint.changes),
-            end_steps: 0,
-        })
-    }
-
-    #[inline]
-    fn digs_between(&self, beside: [Beside; 2]) -> &[Dig] {
-        let [behind, before] = match self.problem.post_kind(beside) {
-            PostKind::Line => return &self.line,
-            PostKind::Latch => &self.latch,
-            _ => &self.gate,
-        };
-        if self.problem.on_face && beside[0] == Beside::Panel {
-            before
-        } else {
-            behind
-        }
-    }
-
     /// How many places there are, from the first to the last.
-    pub(super) const fn places(&self) -> usize {
-        self.line.len()
+    pub(super) fn places(&self) -> usize {
+        self.post([Beside::Panel; 2]).digs.len()
     }
 
     /// The places, counted from the first, where a section may end before a post

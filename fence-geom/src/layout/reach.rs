@@ -10,7 +10,7 @@
 use std::collections::BTreeMap;
 
 use super::bits::Bits;
-use super::ground::{Ground, Last};
+use super::ground::{Ground, Last, SIDES, by_side};
 use super::problem::{Beside, Problem, Span};
 use super::wish::Wish;
 
@@ -42,9 +42,6 @@ impl Ends {
         }
     }
 }
-
-/// What a post may have on a side.
-const SIDES: [Beside; 3] = [Beside::Panel, Beside::Hinge, Beside::Latch];
 
 /// The search under way.
 struct Reach<'p> {
@@ -81,7 +78,21 @@ impl<'p> Reach<'p> {
     fn new(problem: &'p Problem, cuts_first: bool) -> Self {
         let ground = Ground::new(problem);
         let count = ground.places();
-        let digs = SIDES.map(|before| SIDES.map(|after| dug(&ground, [before, after])));
+        // Sides that no gate of the run has are not looked up.
+        let has = |side| match side {
+            Beside::Panel => true,
+            Beside::Hinge => !problem.gates.is_empty(),
+            Beside::Latch => ground.has_latches,
+        };
+        let digs = SIDES.map(|before| {
+            SIDES.map(|after| {
+                if has(before) && has(after) {
+                    dug(&ground, [before, after])
+                } else {
+                    (Bits::none(count), Bits::none(count))
+                }
+            })
+        });
         Self {
             seen: vec![Ends::none(count); ground.all_gates() + 1],
             ground,
@@ -199,8 +210,8 @@ impl<'p> Reach<'p> {
         if places.is_empty() {
             return;
         }
-        let none = vec![Ends::none(self.ground.places()); self.seen.len()];
-        let all = self.waiting.entry(counts).or_insert(none);
+        let none = || vec![Ends::none(self.ground.places()); self.seen.len()];
+        let all = self.waiting.entry(counts).or_insert_with(none);
         if let Some(ends) = all.get_mut(gates) {
             kind(ends).add(places);
         }
@@ -286,16 +297,10 @@ impl<'p> Reach<'p> {
 
     /// Where the next section begins behind a post with these neighbors.
     fn posted(&self, ends: &Bits, beside: [Beside; 2], hand: bool) -> Bits {
-        let index = |side| match side {
-            Beside::Panel => 0,
-            Beside::Hinge => 1,
-            Beside::Latch => 2,
-        };
-        let [before, after] = beside.map(index);
-        let digs = self.digs.get(before).and_then(|digs| digs.get(after));
-        let Some((machine, by_hand)) = digs else {
+        if ends.is_empty() {
             return Bits::none(self.ground.places());
-        };
+        }
+        let (machine, by_hand) = by_side(by_side(&self.digs, beside[0]), beside[1]);
         let dug = ends.both(if hand { by_hand } else { machine });
         dug.moved(self.problem().spacing(beside))
     }

@@ -8,8 +8,8 @@
 use std::collections::{BTreeMap, VecDeque};
 
 use super::cost::{Packed, Rates};
-use super::ground::{Ground, Joint, KINDS, Last, Next, Spot, Toll};
-use super::problem::{Beside, Span};
+use super::ground::{Ground, KINDS, Last, Next, Post, Spot, Toll};
+use super::problem::Span;
 
 /// What is still to come from a place, in some packing of the wishes.
 pub(super) trait Ahead<const W: usize> {
@@ -90,15 +90,6 @@ impl Layer {
             .ok()
             .and_then(|index| list.get(index).copied())
             .unwrap_or(Packed::NEVER)
-    }
-
-    fn list_mut(&mut self, last: Last) -> &mut Vec<Packed<1>> {
-        match last {
-            Last::Full => &mut self.full,
-            Last::Cut => &mut self.cut,
-            Last::Gate => &mut self.gate,
-            Last::Latch => &mut self.latch,
-        }
     }
 }
 
@@ -198,27 +189,44 @@ impl Sweep {
             return;
         };
         let Span { from, to } = layer.span;
-        let joints = KINDS.map(|last| KINDS.map(|next| ground.joint(last, next)));
+        // What the change from one kind of section to the next costs.
+        let [full, gate, latched, cut] = KINDS.map(|last| {
+            KINDS.map(|next| {
+                (ground.joint(last, next)).map_or(Packed::NEVER, |joint| {
+                    self.rates.changes.times(i64::from(joint.changes))
+                })
+            })
+        });
+        let [panel, hinge, latch] = ground.posts();
         let mut windows = Windows::new(ground.problem.cut_step);
         for (index, at) in (0..layer.cut_from.len()).rev().zip((from..=to).rev()) {
             let cut_from = self.best_cut(ground, &layer, at, &mut windows);
             put(&mut layer.cut_from, index, cut_from);
-            let behind_panel = self.beyond(ground, &layer, gates, at, Beside::Panel);
-            let behind_gate = self.beyond(ground, &layer, gates, at, Beside::Hinge);
-            let behind_latch = self.beyond(ground, &layer, gates, at, Beside::Latch);
-            for (last, joints) in KINDS.into_iter().zip(&joints) {
-                let beyond = match last {
-                    Last::Full | Last::Cut => &behind_panel,
-                    Last::Gate => &behind_gate,
-                    Last::Latch => &behind_latch,
-                };
-                let best = (joints.iter().zip(beyond))
-                    .filter_map(|(joint, ahead)| {
-                        let changes = i64::from((*joint)?.changes);
-                        Some(ahead.plus(self.rates.changes.times(changes)))
-                    })
-                    .fold(self.end_at(ground, gates, at, last), Packed::min);
-                put(layer.list_mut(last), index, best);
+            let behind_panel = self.beyond(ground, &layer, (gates, at), panel);
+            let behind_gate = self.beyond(ground, &layer, (gates, at), hinge);
+            let best = |last: Last, beyond: &[Packed<1>; 4], changes: &[Packed<1>; 4]| {
+                (beyond.iter().zip(changes))
+                    .map(|(ahead, change)| ahead.plus(*change))
+                    .fold(self.end_at(ground, gates, at, last), Packed::min)
+            };
+            put(
+                &mut layer.full,
+                index,
+                best(Last::Full, &behind_panel, &full),
+            );
+            put(&mut layer.cut, index, best(Last::Cut, &behind_panel, &cut));
+            put(
+                &mut layer.gate,
+                index,
+                best(Last::Gate, &behind_gate, &gate),
+            );
+            if ground.has_latches {
+                let behind = self.beyond(ground, &layer, (gates, at), latch);
+                put(
+                    &mut layer.latch,
+                    index,
+                    best(Last::Latch, &behind, &latched),
+                );
             }
         }
         if let Some(place) = self.layers.get_mut(gates) {
@@ -233,54 +241,56 @@ impl Sweep {
         (ground.end_toll(at, last)).map_or(Packed::NEVER, |toll| self.rates.toll(toll))
     }
 
-    /// The least with each kind of section next, in the order of [`KINDS`].
-    /// Changes come extra.
+    /// The least with each kind of section next, in the order of [`KINDS`], behind
+    /// posts that have one side given: by the other. Changes come extra.
+    #[inline]
     fn beyond(
         &self,
         ground: &Ground<'_>,
         layer: &Layer,
-        gates: usize,
-        at: i64,
-        before: Beside,
+        (gates, at): (usize, i64),
+        [panel, hinge, latch]: &[Post; 3],
     ) -> [Packed<1>; 4] {
-        if before == Beside::Latch && !ground.has_latches {
-            return [Packed::NEVER; 4];
-        }
-        let with = |after: Beside, ahead: &dyn Fn(i64) -> [Packed<1>; 2]| {
-            let joint = Joint {
-                beside: [before, after],
-                changes: false,
-            };
-            ground
-                .post_toll(joint, at)
-                .map_or([Packed::NEVER; 2], |toll| {
-                    let toll = self.rates.toll(toll);
-                    ahead(at + ground.post_width(joint)).map(|ahead| ahead.plus(toll))
-                })
+        let [full, cut] = match ground.hand_dug(panel, at) {
+            None => [Packed::NEVER; 2],
+            Some(dug) => {
+                let dug = self.rates.hand_dug.times(dug);
+                let near = at + panel.spacing;
+                let full = layer.get(&layer.full, near + ground.problem.full);
+                let cut = layer.get(&layer.cut_from, near);
+                [full.plus(self.rates.sections).plus(dug), cut.plus(dug)]
+            }
         };
-        let [full, cut] = with(Beside::Panel, &|near| {
-            let full = layer.get(&layer.full, near + ground.problem.full);
-            let cut = layer.get(&layer.cut_from, near);
-            [full.plus(self.rates.sections), cut]
-        });
-        let best_gate = |next: Last| {
-            let [best, _] = with(next.beside(), &|near| {
-                let with_side = |gate: &usize| ground.before_gate(*gate) == next;
-                let best = (ground.problem.gates_left(gates).filter(with_side))
-                    .map(|gate| {
-                        self.with_next(ground, &self.rates, gates, Next::Gate { near, gate })
-                    })
-                    .fold(Packed::NEVER, Packed::min);
-                [best; 2]
-            });
-            best
-        };
+        let gate = self.with_gate(ground, (gates, at), hinge, Last::Gate);
         let latch = if ground.has_latches {
-            best_gate(Last::Latch)
+            self.with_gate(ground, (gates, at), latch, Last::Latch)
         } else {
             Packed::NEVER
         };
-        [full, best_gate(Last::Gate), latch, cut]
+        [full, gate, latch, cut]
+    }
+
+    /// The least with a gate next that has this side to the post.
+    #[inline]
+    fn with_gate(
+        &self,
+        ground: &Ground<'_>,
+        (gates, at): (usize, i64),
+        post: &Post,
+        side: Last,
+    ) -> Packed<1> {
+        if gates == ground.all_gates() {
+            return Packed::NEVER;
+        }
+        let Some(dug) = ground.hand_dug(post, at) else {
+            return Packed::NEVER;
+        };
+        let near = at + post.spacing;
+        (ground.problem.gates_left(gates))
+            .filter(|&gate| ground.before_gate(gate) == side)
+            .map(|gate| self.with_next(ground, &self.rates, gates, Next::Gate { near, gate }))
+            .fold(Packed::NEVER, Packed::min)
+            .plus(self.rates.hand_dug.times(dug))
     }
 
     fn best_cut(
