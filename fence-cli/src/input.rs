@@ -6,6 +6,7 @@ use std::path::Path;
 use anyhow::Context;
 use serde_json::Value;
 
+use crate::line_fault::visible;
 use crate::request_unit::in_its_unit;
 
 /// Returns the whole text of `path`, or of standard input where it is `-`.
@@ -52,6 +53,33 @@ pub(crate) fn read_request<T: serde::de::DeserializeOwned>(path: &Path) -> anyho
     request_of(&read_text(path)?).with_context(|| path.display().to_string())
 }
 
+/// What is wrong with a text of JSON, with its line and the place marked.
+fn json_fault(text: &str, error: &serde_json::Error) -> anyhow::Error {
+    // Of a long line, what stands around the place.
+    const BEFORE: usize = 40;
+    const SHOWN: usize = 80;
+    let words = error.to_string();
+    let remedy = if error.is_syntax() {
+        "; JSON has numbers such as 12.5, texts in double quotes, true, false, null, lists and objects"
+    } else {
+        ""
+    };
+    let Some(line) = error
+        .line()
+        .checked_sub(1)
+        .and_then(|line| text.lines().nth(line))
+    else {
+        return anyhow::anyhow!("{words}{remedy}");
+    };
+    let at = error.column().saturating_sub(1);
+    let first = at.saturating_sub(BEFORE);
+    let shown: String = line.chars().skip(first).take(SHOWN).map(visible).collect();
+    let number = error.line().to_string();
+    let margin = " ".repeat(number.len());
+    let caret = " ".repeat(at - first);
+    anyhow::anyhow!("{words}{remedy}\n  {number} | {shown}\n  {margin} | {caret}^")
+}
+
 /// The request in a text: JSON starts with a brace, TOML can't.
 ///
 /// # Errors
@@ -59,8 +87,9 @@ pub(crate) fn read_request<T: serde::de::DeserializeOwned>(path: &Path) -> anyho
 /// Names the line at fault.
 pub(crate) fn request_of<T: serde::de::DeserializeOwned>(text: &str) -> anyhow::Result<T> {
     if text.trim_start().starts_with('{') {
-        let request: Value = serde_json::from_str(text)?;
-        in_its_unit(&request, || Ok(serde_json::from_str(text)?))
+        let fault = |error| json_fault(text, &error);
+        let request: Value = serde_json::from_str(text).map_err(fault)?;
+        in_its_unit(&request, || serde_json::from_str(text).map_err(fault))
     } else {
         let request: Value = toml::from_str(text)?;
         in_its_unit(&request, || Ok(toml::from_str(text)?))

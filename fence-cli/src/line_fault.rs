@@ -69,7 +69,7 @@ fn char_count(text: Option<&str>) -> usize {
 }
 
 /// Tabs would shift the underline, and other controls could drive a terminal.
-fn visible(c: char) -> char {
+pub(crate) fn visible(c: char) -> char {
     if c == '\t' {
         ' '
     } else if c.is_control() {

@@ -104,41 +104,50 @@ pub struct Area {
 #[non_exhaustive]
 pub enum QuantityError {
     /// Not a [`Length`].
-    #[error("a length must be from 0 to {max:e} ft, got {feet} ft", max = Length::MAX_FEET)]
+    #[error("a length must be from 0 to {max:e} ft, got {got} ft", got = shown(*.feet), max = Length::MAX_FEET)]
     Length {
         /// The number, in feet.
         feet: f64,
     },
     /// Not a [`Shift`].
-    #[error("a shift must be within {max:e} ft either way, got {feet} ft", max = Length::MAX_FEET)]
+    #[error("a shift must be within {max:e} ft either way, got {got} ft", got = shown(*.feet), max = Length::MAX_FEET)]
     Shift {
         /// The number, in feet.
         feet: f64,
     },
     /// Not an [`Area`].
-    #[error("an area must be from 0 to {max:e} sq ft, got {square_feet} sq ft", max = Area::MAX_SQUARE_FEET)]
+    #[error("an area must be from 0 to {max:e} sq ft, got {got} sq ft", got = shown(*.square_feet), max = Area::MAX_SQUARE_FEET)]
     Area {
         /// The number, in square feet.
         square_feet: f64,
     },
     /// Not an [`Angle`](crate::Angle).
-    #[error("an angle must be a number within {max:e} degrees either way, got {degrees} degrees", max = crate::Angle::MAX_DEGREES)]
+    #[error("an angle must be a number within {max:e} degrees either way, got {got} degrees", got = shown(*.degrees), max = crate::Angle::MAX_DEGREES)]
     Angle {
         /// The number, in degrees.
         degrees: f64,
     },
     /// Not a quadrant [`Bearing`](crate::Bearing).
-    #[error("the angle of a bearing must be from 0 to 90 degrees, got {degrees} degrees")]
+    #[error("the angle of a bearing must be from 0 to 90 degrees, got {got} degrees", got = shown(*.degrees))]
     Bearing {
         /// The number, in degrees.
         degrees: f64,
     },
     /// Not the coordinate of a [`Point`](crate::Point).
-    #[error("a coordinate must be within {max:e} ft either way, got {feet} ft", max = Length::MAX_FEET)]
+    #[error("a coordinate must be within {max:e} ft either way, got {got} ft", got = shown(*.feet), max = Length::MAX_FEET)]
     Coordinate {
         /// The number, in feet.
         feet: f64,
     },
+}
+
+/// A number as it is, or with a power of ten where that would take a line.
+fn shown(number: f64) -> String {
+    if number.abs() < 1e15 {
+        number.to_string()
+    } else {
+        format!("{number:e}")
+    }
 }
 
 impl Length {

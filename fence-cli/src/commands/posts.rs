@@ -131,7 +131,8 @@ fn laid_out(asked: &PostsRequest) -> anyhow::Result<(RunLayout, Vec<String>)> {
             .collect::<anyhow::Result<_>>()?,
         ..Choices::default()
     };
-    if choices.cutting.saw_length(request.min_cut) == Length::ZERO {
+    let bracket = choices.cutting.bracket > Length::ZERO;
+    if bracket && choices.cutting.saw_length(request.min_cut) == Length::ZERO {
         bail!(
             "`cutting.bracket` is {}, and two of them leave nothing of the shortest cut, {}: give a longer `min_cut`",
             inches(choices.cutting.bracket.forward()),

@@ -403,3 +403,40 @@ end = { face = 2, post = 4 }
     assert_eq!(json.json()["status"], "none");
     assert!(!std::path::Path::new(&picture).exists());
 }
+
+#[test]
+fn a_fault_in_json_is_shown_with_its_line() {
+    let with = |length: &str| {
+        format!(
+            "{{\"length\": {length},\n \"line_post\": 4, \"full\": 92, \"min_cut\": 12,\n \"start\": {{\"face\": 2, \"post\": 4}}, \"end\": {{\"face\": 2, \"post\": 4}}}}"
+        )
+    };
+    assert_eq!(ask("sound.json", &with("480")).exit, Exit::Done);
+    refused(
+        "nan.json",
+        &with("NaN"),
+        &["nan.json", "1 | {\"length\": NaN,", "^", "12.5"],
+    );
+    refused(
+        "unit.json",
+        &with("\"4parsecs\""),
+        &["1 | {\"length\": \"4parsecs\"", "^", "ft, in"],
+    );
+    // Not three hundred digits.
+    refused(
+        "huge.json",
+        &with("1e308"),
+        &["1 | {\"length\": 1e308", "got 8.33"],
+    );
+    let huge = ask("huge.json", &with("1e308"));
+    assert!(
+        huge.err.lines().all(|line| line.len() < 250),
+        "{}",
+        huge.err
+    );
+    refused(
+        "zero.json",
+        &with("480").replace("12", "0"),
+        &["`min_cut`", "real size"],
+    );
+}
