@@ -11,7 +11,7 @@ use fence_geom::{
 use crate::finding_words::{CAUTIONS, crew, finding, lost_words, no_dig, rough_words, trade_words};
 use crate::folding::folded;
 use crate::ground_words::{ground_lines, tape_words};
-use crate::job_file::{AnswerField, FinishedSide, JobFile};
+use crate::job_file::{AnswerField, BuildField, FinishedSide, JobFile};
 use crate::takeoff_list::uncounted_runs;
 
 /// Returns the whole sheet.
@@ -25,7 +25,7 @@ pub(crate) fn sheet_text(file: &JobFile, report: &JobReport, assumed: &[String])
     sheet.flags(report);
     sheet.turns(report);
     for run in &report.runs {
-        sheet.run(run);
+        sheet.run(file, run);
     }
     sheet.choices(report);
     sheet.squares(report);
@@ -286,7 +286,7 @@ impl Sheet {
         }
     }
 
-    fn run(&mut self, run: &RunReport) {
+    fn run(&mut self, file: &JobFile, run: &RunReport) {
         self.title(&format!(
             "RUN {}: {} to {}, {}",
             run.name,
@@ -338,7 +338,12 @@ impl Sheet {
         }
         self.line(format!(
             "  {:>12}  {:<40}{}",
-            "station", "post center", "then, clear"
+            "station",
+            "post center",
+            match file.product.build {
+                BuildField::PanelsOnFace => "then, end to end on the posts' faces",
+                _ => "then, clear",
+            }
         ));
         self.stations(run);
         self.ground(run);

@@ -148,6 +148,7 @@ fn panels_on_the_face_are_told_behind_their_posts() {
     let json = run_fence(&["sheet", &file, "--json"]).json();
     let text = run_fence(&["sheet", &file]).out;
     assert!(!text.contains("bracketed"), "{text}");
+    assert!(text.contains("end to end on the posts' faces") && !text.contains("then, clear"));
     let runs = json["runs"].as_array().expect("runs");
     let count = |list: &Value| list.as_array().expect("a list").len();
     for run in runs {
