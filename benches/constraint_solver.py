@@ -14,8 +14,8 @@ not be better than the program's answer.
 
 Runs are of panels between posts, of panels on their faces, or built in bays; on a
 lattice of 1/16 or 1/2 in; cut to any width or by a step; some with wishes in another
-order. Sloping ground, arcs, runners-up and rule 10, by which ties are decided, are
-left out. The program's time is that of a whole process, start-up and runners-up
+order. Fabric, latch posts, sloping ground, arcs, runners-up and rule 10, by which
+ties are decided, are left out. The program's time is that of a whole process, start-up and runners-up
 included. The runs are invented.
 """
 

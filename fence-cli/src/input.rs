@@ -71,7 +71,9 @@ fn json_fault(text: &str, error: &serde_json::Error) -> anyhow::Error {
     else {
         return anyhow::anyhow!("{words}{remedy}");
     };
-    let at = error.column().saturating_sub(1);
+    // The column counts bytes.
+    let column = error.column().saturating_sub(1);
+    let at = (line.get(..column)).map_or(column, |before| before.chars().count());
     let first = at.saturating_sub(BEFORE);
     let shown: String = line.chars().skip(first).take(SHOWN).map(visible).collect();
     let number = error.line().to_string();

@@ -1,6 +1,7 @@
 //! All tests that go through the public interface, in one binary.
 
 mod cli;
+mod figures;
 mod folder;
 mod program;
 mod property;

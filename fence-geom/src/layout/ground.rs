@@ -2,7 +2,7 @@
 //! place that holds the hard rules and what each step costs.
 
 use super::cost::{Packed, Rates};
-use super::problem::{Beside, Gate, Problem, Span};
+use super::problem::{Beside, Problem, Span};
 
 /// All kinds of sections, in the order that decides between equals.
 pub(super) const KINDS: [Last; 4] = [Last::Full, Last::Gate, Last::Latch, Last::Cut];
@@ -118,16 +118,9 @@ pub(super) struct Ground<'p> {
 
 impl<'p> Ground<'p> {
     pub(super) fn new(problem: &'p Problem) -> Self {
-        let sides = |gate: &Gate| [gate.near_side, gate.far_side];
-        let has_latches = (problem.gates.iter()).any(|gate| sides(gate).contains(&Beside::Latch));
-        let has = |side| match side {
-            Beside::Panel => true,
-            Beside::Hinge => !problem.gates.is_empty(),
-            Beside::Latch => has_latches,
-        };
         let post = |beside: [Beside; 2]| Post {
             spacing: problem.spacing(beside),
-            digs: if beside.into_iter().all(has) {
+            digs: if beside.into_iter().all(|side| problem.has(side)) {
                 dig_along(problem, problem.center_past(beside))
             } else {
                 Vec::new()
@@ -136,7 +129,7 @@ impl<'p> Ground<'p> {
         Self {
             problem,
             posts: SIDES.map(|before| SIDES.map(|after| post([before, after]))),
-            has_latches,
+            has_latches: problem.has(Beside::Latch),
         }
     }
 

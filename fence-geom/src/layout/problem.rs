@@ -154,12 +154,10 @@ impl Problem {
             cut_max: if bays { full } else { full - cut_step },
             cut_step,
             gates: gates
-                .map(|(i, asked)| {
-                    let mut gate = snap.gate(i, asked)?;
-                    if request.latch_post.is_some() {
-                        (gate.near_side, gate.far_side) = sides(asked.latch);
-                    }
-                    Ok(gate)
+                .map(|(i, gate)| {
+                    // Without a post of its own a latch hangs on a gate post.
+                    let latch = gate.latch.filter(|_| request.latch_post.is_some());
+                    snap.gate(i, gate, sides(latch))
                 })
                 .collect::<Result<_, _>>()?,
             start: snap.end("start", &request.start, request.build)?,
@@ -176,6 +174,18 @@ impl Problem {
         problem.check_fixed_gates(request.lattice)?;
         problem.check_work(request)?;
         Ok(problem)
+    }
+
+    /// True where a post of the run can have this on a side.
+    pub(super) fn has(&self, side: Beside) -> bool {
+        match side {
+            Beside::Panel => true,
+            Beside::Hinge => !self.gates.is_empty(),
+            Beside::Latch => {
+                let sides = |gate: &Gate| [gate.near_side, gate.far_side];
+                (self.gates.iter()).any(|gate| sides(gate).contains(&side))
+            }
+        }
     }
 
     /// The kind of post between two neighbors: one that bears hinges is a gate
@@ -504,7 +514,12 @@ impl Snap {
         Ok(spans)
     }
 
-    fn gate(&self, i: usize, gate: &GateRequest) -> Result<Gate, LayoutError> {
+    fn gate(
+        &self,
+        i: usize,
+        gate: &GateRequest,
+        (near_side, far_side): (Beside, Beside),
+    ) -> Result<Gate, LayoutError> {
         let opening = self.size(&format!("gates[{i}].opening"), gate.opening)?;
         let field = format!("gates[{i}].window");
         if let (Some(from), Some(to)) = (gate.from, gate.to) {
@@ -515,8 +530,8 @@ impl Snap {
                 from: window.from,
                 to: window.to,
                 wish: self.0.nearest(gate.wish.unwrap_or(middle)),
-                near_side: Beside::Hinge,
-                far_side: Beside::Hinge,
+                near_side,
+                far_side,
             });
         }
         let Some(wish) = gate.wish else {
@@ -538,8 +553,8 @@ impl Snap {
             from,
             to,
             wish,
-            near_side: Beside::Hinge,
-            far_side: Beside::Hinge,
+            near_side,
+            far_side,
         })
     }
 

@@ -79,14 +79,9 @@ impl<'p> Reach<'p> {
         let ground = Ground::new(problem);
         let count = ground.places();
         // Sides that no gate of the run has are not looked up.
-        let has = |side| match side {
-            Beside::Panel => true,
-            Beside::Hinge => !problem.gates.is_empty(),
-            Beside::Latch => ground.has_latches,
-        };
         let digs = SIDES.map(|before| {
             SIDES.map(|after| {
-                if has(before) && has(after) {
+                if problem.has(before) && problem.has(after) {
                     dug(&ground, [before, after])
                 } else {
                     (Bits::none(count), Bits::none(count))

@@ -17,6 +17,7 @@ mod request_unit;
 mod schema;
 mod sheet_arc;
 mod sheet_json;
+mod sheet_stations;
 mod square;
 mod stops;
 mod takeoff;

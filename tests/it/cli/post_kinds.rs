@@ -5,18 +5,9 @@
 use fence_cli::Exit;
 use serde_json::Value;
 
+use crate::figures::{near, number, rows};
 use crate::folder::Folder;
 use crate::program::{Answer, run_fence};
-
-fn number(value: &Value, field: &str) -> f64 {
-    value[field]
-        .as_f64()
-        .unwrap_or_else(|| panic!("{field} in {value}"))
-}
-
-fn rows<'a>(value: &'a Value, field: &str) -> &'a [Value] {
-    value[field].as_array().expect(field)
-}
 
 fn posts<'a>(sheet: &'a Value, run: &str) -> &'a [Value] {
     let mut runs = rows(sheet, "runs").iter();
@@ -28,11 +19,6 @@ fn need(sheet: &Value, item: &str) -> Option<f64> {
     let mut items = rows(&sheet["takeoff"], "items").iter();
     let line = items.find(|line| line["item"] == item)?;
     Some(number(line, "need"))
-}
-
-#[track_caller]
-fn near(found: f64, wanted: f64, by: f64) {
-    assert!((found - wanted).abs() <= by, "{found} {wanted}");
 }
 
 /// Kind, width and hole of a post.

@@ -5,18 +5,9 @@ use fence_cli::Exit;
 use fence_tests::{Draws, fixture, fixture_path};
 use serde_json::Value;
 
+use crate::figures::{near, number, rows};
 use crate::folder::Folder;
 use crate::program::{Answer, run_fence};
-
-fn number(value: &Value, field: &str) -> f64 {
-    value[field]
-        .as_f64()
-        .unwrap_or_else(|| panic!("{field} in {value}"))
-}
-
-fn rows<'a>(value: &'a Value, field: &str) -> &'a [Value] {
-    value[field].as_array().expect(field)
-}
 
 fn place(value: &Value) -> (f64, f64) {
     (number(value, "north_ft"), number(value, "east_ft"))
@@ -29,11 +20,6 @@ fn apart(a: (f64, f64), b: (f64, f64)) -> f64 {
 fn run<'a>(sheet: &'a Value, name: &str) -> &'a Value {
     let mut runs = rows(sheet, "runs").iter();
     runs.find(|run| run["name"] == name).expect(name)
-}
-
-#[track_caller]
-fn near(found: f64, wanted: f64, by: f64) {
-    assert!((found - wanted).abs() <= by, "{found} {wanted}");
 }
 
 /// The demo job with a part of it replaced.

@@ -414,10 +414,10 @@ fn a_range_without_a_step_lets_nothing_stand() {
     // A single place goes to the nearest step.
     request.gates[0].to = Some(at(240.01));
     assert!(request.ranges_without_a_step().is_empty());
-    let [gate] = [best(&request).sections].map(|sections| {
-        let gate = sections.iter().find(|s| s.kind == SectionKind::Gate(0));
-        gate.map(|gate| gate.from + gate.clear / 2)
-    });
+    let best = best(&request);
+    let mut sections = best.sections.iter();
+    let gate = sections.find(|section| section.kind == SectionKind::Gate(0));
+    let gate = gate.map(|gate| gate.from + gate.clear / 2);
     assert_eq!(gate, Some(240 * INCH));
 }
 
